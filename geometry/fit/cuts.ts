@@ -1,0 +1,439 @@
+import { newHit, type Shell } from '../hull/shell.ts';
+import type { FootSurface } from '../lug/body.ts';
+import { type HeightSamples, type MinimaxPlane, minimaxPlane } from '../math/minimax.ts';
+import { bracketedRoot } from '../math/roots.ts';
+import { toShip } from '../lug/frame.ts';
+import type { FootField } from './footfield.ts';
+
+/** A foot cut to a surface b = k(a, c) >= f(a, c), placed as far in as it goes. */
+export interface CutFit {
+  /** Largest stem gap k - f over the foot, along the stem, mm. */
+  readonly maxGap: number;
+  /** Largest of the shortest distances from the cut to the shell, over the foot, mm. */
+  readonly maxRootOpening: number;
+  readonly surface: FootSurface;
+}
+
+/** One plane k = p0 + p1 a + p2 c. */
+export interface StraightCut extends CutFit {
+  readonly p0: number;
+  readonly p1: number;
+  readonly p2: number;
+  /** atan(p2), rad. */
+  readonly bevel: number;
+  /** atan(p1), rad. */
+  readonly footSlope: number;
+}
+
+export interface Facet {
+  readonly fromA: number;
+  readonly toA: number;
+  readonly p0: number;
+  readonly p1: number;
+  readonly p2: number;
+  readonly bevel: number;
+  readonly footSlope: number;
+  readonly maxGap: number;
+}
+
+export interface FacetedCut extends CutFit {
+  readonly facets: readonly Facet[];
+  /** False where no number of facets keeps the tolerance: through the thickness the shell bends by more than that. */
+  readonly withinTolerance: boolean;
+}
+
+export interface ScribedCut extends CutFit {
+  /** How far the cut stands off the scribed line so as to clear the shell between the faces, mm. */
+  readonly raised: number;
+}
+
+/** mm. The minimax planes are solved to this; far below what a torch or a feeler can tell. */
+const PLANE_ACCURACY = 1e-7;
+
+/** A foot left square and flat, pushed in until it touches. */
+export function squareCut(field: FootField, shell: Shell): CutFit {
+  let high = Number.NEGATIVE_INFINITY;
+  let low = Number.POSITIVE_INFINITY;
+  for (const f of field.f) {
+    if (f > high) high = f;
+    if (f < low) low = f;
+  }
+  const surface = planeSurface(field, high, 0, 0);
+  return { maxGap: high - low, maxRootOpening: widestOpening(field, shell, surface), surface };
+}
+
+/**
+ * The plane whose largest stem gap is as small as any plane's. Clear of the shell everywhere, it is the Chebyshev plane
+ * raised by its error E, and its largest gap is 2 E. The grid's extremes are refined to the true ones between nodes.
+ */
+export function straightCut(field: FootField, shell: Shell): StraightCut {
+  const samples = growable(field, 64);
+  const corners = cornerNodes(field);
+  let plane = minimaxPlane(samples, corners, PLANE_ACCURACY);
+  for (let round = 0; round < 4; round++) {
+    const before = samples.count;
+    for (let k = 0; k < 4; k++) refineExtreme(field, samples, plane, plane.basis[k] as number);
+    if (samples.count === before) break;
+    const next = minimaxPlane(samples, corners, PLANE_ACCURACY);
+    const gain = next.error - plane.error;
+    plane = next;
+    if (gain < PLANE_ACCURACY) break;
+  }
+  const { p0, p1, p2 } = plane;
+  let high = Number.NEGATIVE_INFINITY;
+  let low = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < samples.count; i++) {
+    const r = (samples.f[i] as number) - p0 - p1 * (samples.a[i] as number) - p2 * (samples.c[i] as number);
+    if (r > high) high = r;
+    if (r < low) low = r;
+  }
+  const surface = planeSurface(field, p0 + high, p1, p2);
+  return {
+    p0: p0 + high,
+    p1,
+    p2,
+    bevel: Math.atan(p2),
+    footSlope: Math.atan(p1),
+    maxGap: high - low,
+    maxRootOpening: widestOpening(field, shell, surface),
+    surface,
+  };
+}
+
+/**
+ * The fewest planes, side by side along a, that keep the largest stem gap within `tolerance` (mm).
+ *
+ * Fewest, because a plane that keeps the tolerance on a stretch keeps it on any part of the stretch: going as far as
+ * each plane reaches, from one end, no other way of dividing the foot can be ahead after as many planes. With the number
+ * known, the joints are moved to even out the gaps.
+ */
+export function facetedCut(field: FootField, shell: Shell, tolerance: number): FacetedCut {
+  const strips = new FacetFinder(field);
+  const floor = strips.worstColumn();
+  const withinTolerance = floor <= tolerance;
+  // Where the shell bends through the thickness, more facets do not help: keep what can be kept.
+  const kept = withinTolerance ? tolerance : floor * 1.05 + 0.01;
+  let facets = strips.greedy(kept, true);
+  if (facets.length > 1) {
+    let lo = floor;
+    let hi = kept;
+    for (let i = 0; i < 6; i++) {
+      const mid = (lo + hi) / 2;
+      const tried = strips.greedy(mid, false, facets.length);
+      if (tried.length <= facets.length && (tried.at(-1) as Facet).toA === field.halfFoot) {
+        facets = tried;
+        hi = mid;
+      } else lo = mid;
+    }
+  }
+  const breaks = [...facets.map((q) => q.fromA), field.halfFoot];
+  const surface: FootSurface = {
+    breaks,
+    height(a, c, fromLeft = false) {
+      let q = facets[0] as Facet;
+      for (const next of facets) if (fromLeft ? a > next.fromA : a >= next.fromA) q = next;
+      return q.p0 + q.p1 * a + q.p2 * c;
+    },
+  };
+  return {
+    facets,
+    withinTolerance,
+    maxGap: Math.max(...facets.map((q) => q.maxGap)),
+    maxRootOpening: widestOpening(field, shell, surface),
+    surface,
+  };
+}
+
+/** For each a a straight line through the thickness that meets f on both faces, raised as a whole until it clears. */
+export function scribedCut(field: FootField, shell: Shell): ScribedCut {
+  const { a, c, f, halfThickness } = field;
+  const nc = c.length;
+  let raised = 0;
+  let deepest = 0;
+  for (let i = 0; i < a.length; i++) {
+    const f0 = f[i * nc] as number;
+    const f1 = f[i * nc + nc - 1] as number;
+    for (let j = 1; j + 1 < nc; j++) {
+      const w = ((c[j] as number) + halfThickness) / (2 * halfThickness);
+      const over = (f[i * nc + j] as number) - (f0 + w * (f1 - f0));
+      if (over > raised) raised = over;
+      if (-over > deepest) deepest = -over;
+    }
+  }
+  const breaks = Array.from(a);
+  const surface: FootSurface = {
+    breaks,
+    height(x, y) {
+      let lo = 0;
+      let hi = a.length - 1;
+      while (hi - lo > 1) {
+        const mid = (lo + hi) >> 1;
+        if ((a[mid] as number) <= x) lo = mid;
+        else hi = mid;
+      }
+      const u = (x - (a[lo] as number)) / ((a[hi] as number) - (a[lo] as number));
+      const w = (y + halfThickness) / (2 * halfThickness);
+      const at = (i: number) => {
+        const f0 = f[i * nc] as number;
+        return f0 + w * ((f[i * nc + nc - 1] as number) - f0);
+      };
+      return (1 - u) * at(lo) + u * at(hi) + raised;
+    },
+  };
+  return { raised, maxGap: raised + deepest, maxRootOpening: widestOpening(field, shell, surface), surface };
+}
+
+/** Shortest distance from the foot's cut at (a, c) to the shell, mm. */
+export function rootOpening(field: FootField, shell: Shell, surface: FootSurface, a: number, c: number): number {
+  const hit = newHit();
+  field.cast(a, c, hit);
+  const k = surface.height(a, c);
+  if (k - hit.f <= PLANE_ACCURACY) return 0;
+  return shell.closest(toShip(field.frame, a, k, c), hit).distance;
+}
+
+/**
+ * Widest root opening over the foot. Near the shell the shortest distance is the stem gap times the cosine between stem
+ * and normal, so that picks the candidates; the distance itself is then measured at the best few.
+ */
+function widestOpening(field: FootField, shell: Shell, surface: FootSurface): number {
+  const { a, c, f, n, frame } = field;
+  const B = frame.stem;
+  const nc = c.length;
+  const keep = 5;
+  const best: { size: number; i: number; j: number }[] = [];
+  let least = 0;
+  for (let i = 0; i < a.length; i++) {
+    for (let j = 0; j < nc; j++) {
+      const k = i * nc + j;
+      const gap = surface.height(a[i] as number, c[j] as number) - (f[k] as number);
+      const size = gap * (B[0] * (n[3 * k] as number) + B[1] * (n[3 * k + 1] as number) + B[2] * (n[3 * k + 2] as number));
+      if (size <= least) continue;
+      best.push({ size, i, j });
+      if (best.length > keep) {
+        best.sort((p, q) => q.size - p.size);
+        best.length = keep;
+        least = (best[keep - 1] as { size: number }).size;
+      }
+    }
+  }
+  let widest = 0;
+  for (const { i, j } of best) {
+    widest = Math.max(widest, rootOpening(field, shell, surface, a[i] as number, c[j] as number));
+  }
+  return widest;
+}
+
+function planeSurface(field: FootField, p0: number, p1: number, p2: number): FootSurface {
+  return {
+    breaks: [-field.halfFoot, field.halfFoot],
+    height: (a, c) => p0 + p1 * a + p2 * c,
+  };
+}
+
+interface Growable extends HeightSamples {
+  readonly a: Float64Array;
+  readonly c: Float64Array;
+  readonly f: Float64Array;
+  count: number;
+}
+
+/** The grid as a list of samples, with room for more. */
+function growable(field: FootField, more: number): Growable {
+  const na = field.a.length;
+  const nc = field.c.length;
+  const size = na * nc;
+  const a = new Float64Array(size + more);
+  const c = new Float64Array(size + more);
+  const f = new Float64Array(size + more);
+  f.set(field.f);
+  for (let i = 0; i < na; i++) {
+    for (let j = 0; j < nc; j++) {
+      a[i * nc + j] = field.a[i] as number;
+      c[i * nc + j] = field.c[j] as number;
+    }
+  }
+  return { a, c, f, count: size };
+}
+
+/** Nodes of the four corners, round the rectangle. */
+function cornerNodes(field: FootField): [number, number, number, number] {
+  const nc = field.c.length;
+  const last = (field.a.length - 1) * nc;
+  return [0, last, last + nc - 1, nc - 1];
+}
+
+/**
+ * Where the residual f - plane has an extreme at a node with nodes on both sides, moves to the true extreme between them:
+ * the root of its slope along a, then along c. Adds the place to the samples.
+ */
+function refineExtreme(field: FootField, samples: Growable, plane: MinimaxPlane, index: number): void {
+  if (samples.count >= samples.a.length) return;
+  let x = samples.a[index] as number;
+  let y = samples.c[index] as number;
+  const da = (2 * field.halfFoot) / (field.a.length - 1);
+  const dc = (2 * field.halfThickness) / (field.c.length - 1);
+  const hit = newHit();
+  const clampA = (v: number) => Math.min(field.halfFoot, Math.max(-field.halfFoot, v));
+  const clampC = (v: number) => Math.min(field.halfThickness, Math.max(-field.halfThickness, v));
+  const slopeA = (v: number) => (field.cast(v, y, hit) ? hit.fa - plane.p1 : 0);
+  const slopeC = (v: number) => (field.cast(x, v, hit) ? hit.fc - plane.p2 : 0);
+  const atA = bracketedRoot(slopeA, clampA(x - da), clampA(x + da), 1e-6 * da);
+  if (atA !== undefined) x = atA;
+  const atC = bracketedRoot(slopeC, clampC(y - dc), clampC(y + dc), 1e-6 * dc);
+  if (atC !== undefined) y = atC;
+  if (Math.abs(x - (samples.a[index] as number)) + Math.abs(y - (samples.c[index] as number)) < 1e-4 * dc) return;
+  if (!field.cast(x, y, hit)) return;
+  const k = samples.count++;
+  samples.a[k] = x;
+  samples.c[k] = y;
+  samples.f[k] = hit.f;
+}
+
+/** Planes on stretches of the foot. Scratch arrays are made once. */
+class FacetFinder {
+  private readonly field: FootField;
+  private readonly scratch: Growable;
+  private readonly hit = newHit();
+
+  constructor(field: FootField) {
+    this.field = field;
+    this.scratch = growable(field, 2 * field.c.length);
+  }
+
+  /** Least gap that a straight line through the thickness leaves at the worst column: no facet can do better there. */
+  worstColumn(): number {
+    const { a, c, f } = this.field;
+    const nc = c.length;
+    let worst = 0;
+    const list: number[] = [];
+    for (let i = 0; i < a.length; i++) {
+      list.length = 0;
+      for (let j = 0; j < nc; j++) list.push(f[i * nc + j] as number);
+      worst = Math.max(worst, lineGap(c, list));
+    }
+    return worst;
+  }
+
+  /** Facets from a = -foot/2 on, each as long as the tolerance lets it be; joints on grid columns unless `exact`. */
+  greedy(tolerance: number, exact: boolean, most = Number.POSITIVE_INFINITY): Facet[] {
+    const { a, halfFoot } = this.field;
+    const facets: Facet[] = [];
+    let from = -halfFoot;
+    while (from < halfFoot && facets.length < most) {
+      let good = this.facet(from, halfFoot);
+      if (good.maxGap > tolerance + PLANE_ACCURACY) {
+        let lo = 0;
+        while (lo < a.length && (a[lo] as number) <= from) lo++;
+        let hi = a.length - 1;
+        let next = this.facet(from, a[lo] as number);
+        let bad = a[hi] as number;
+        if (next.maxGap > tolerance + PLANE_ACCURACY) bad = a[lo] as number;
+        else {
+          good = next;
+          while (hi - lo > 1) {
+            const mid = (lo + hi) >> 1;
+            next = this.facet(from, a[mid] as number);
+            if (next.maxGap <= tolerance + PLANE_ACCURACY) {
+              lo = mid;
+              good = next;
+            } else {
+              hi = mid;
+              bad = a[mid] as number;
+            }
+          }
+        }
+        if (exact || good.maxGap > tolerance + PLANE_ACCURACY) {
+          let reach = good.maxGap <= tolerance + PLANE_ACCURACY ? good.toA : from;
+          for (let i = 0; i < 24 && bad - reach > 1e-3; i++) {
+            const mid = (reach + bad) / 2;
+            next = this.facet(from, mid);
+            if (next.maxGap <= tolerance + PLANE_ACCURACY) {
+              reach = mid;
+              good = next;
+            } else bad = mid;
+          }
+          // A stretch that cannot be kept at all is taken whole rather than cut into slivers.
+          if (reach === from) good = this.facet(from, a[Math.min(a.length - 1, lo)] as number);
+        }
+      }
+      facets.push(good);
+      from = good.toA;
+    }
+    return facets;
+  }
+
+  private facet(fromA: number, toA: number): Facet {
+    const { field, scratch } = this;
+    const { a, c, f, halfFoot } = field;
+    const nc = c.length;
+    let n = 0;
+    const column = (x: number) => {
+      for (let j = 0; j < nc; j++) {
+        const y = c[j] as number;
+        field.cast(x, y, this.hit);
+        scratch.a[n] = x;
+        scratch.c[n] = y;
+        scratch.f[n++] = this.hit.f;
+      }
+    };
+    if (fromA > -halfFoot) column(fromA);
+    for (let i = 0; i < a.length; i++) {
+      const x = a[i] as number;
+      if (x < fromA || x > toA || (x === fromA && fromA > -halfFoot)) continue;
+      for (let j = 0; j < nc; j++) {
+        scratch.a[n] = x;
+        scratch.c[n] = c[j] as number;
+        scratch.f[n++] = f[i * nc + j] as number;
+      }
+    }
+    if ((scratch.a[n - 1] as number) < toA) column(toA);
+    scratch.count = n;
+    const plane = minimaxPlane(scratch, [0, n - nc, n - 1, nc - 1], PLANE_ACCURACY, 0, n);
+    let high = Number.NEGATIVE_INFINITY;
+    let low = Number.POSITIVE_INFINITY;
+    for (let i = 0; i < n; i++) {
+      const r = (scratch.f[i] as number) - plane.p0 - plane.p1 * (scratch.a[i] as number) - plane.p2 * (scratch.c[i] as number);
+      if (r > high) high = r;
+      if (r < low) low = r;
+    }
+    return {
+      fromA,
+      toA,
+      p0: plane.p0 + high,
+      p1: plane.p1,
+      p2: plane.p2,
+      bevel: Math.atan(plane.p2),
+      footSlope: Math.atan(plane.p1),
+      maxGap: high - low,
+    };
+  }
+}
+
+/** Largest gap left by the best straight line above the points (c_j, f_j): their width in the f direction. */
+function lineGap(c: Float64Array, f: readonly number[]): number {
+  // Best line: parallel to one chord of the upper or lower hull; with a handful of points, all chords are tried.
+  let best = Number.POSITIVE_INFINITY;
+  const n = f.length;
+  for (let i = 0; i < n; i++) {
+    for (let j = i + 1; j < n; j++) {
+      const m = ((f[j] as number) - (f[i] as number)) / ((c[j] as number) - (c[i] as number));
+      let high = Number.NEGATIVE_INFINITY;
+      let low = Number.POSITIVE_INFINITY;
+      for (let k = 0; k < n; k++) {
+        const r = (f[k] as number) - m * (c[k] as number);
+        if (r > high) high = r;
+        if (r < low) low = r;
+      }
+      if (high - low < best) best = high - low;
+    }
+  }
+  return best;
+}
+
+/** Height of the plate's edge above the shell along the stem at (a, c): for drawing and for tests. */
+export function stemGap(field: FootField, surface: FootSurface, a: number, c: number): number {
+  const hit = newHit();
+  field.cast(a, c, hit);
+  return surface.height(a, c) - hit.f;
+}

@@ -1,0 +1,250 @@
+import { Refusal } from '../refusal.ts';
+import { type CastHit, type FootCaster, type Shell, copyHit, newHit } from '../hull/shell.ts';
+import type { LugFrame } from '../lug/frame.ts';
+
+/** mm. Spacing that is not exceeded between samples along the foot and through its thickness. */
+const MAX_SPACING = 8;
+const LEAST_COLUMNS = 65;
+const LEAST_ROWS = 9;
+
+/**
+ * Foot heights f(a, c) over the foot's rectangle, on a grid with node (i, j) at index i * c.length + j. Where a knuckle
+ * line of the shell crosses an edge or a centre line of the rectangle, the grid has a column and a row of its own.
+ */
+export interface FootField {
+  readonly frame: LugFrame;
+  readonly halfFoot: number;
+  readonly halfThickness: number;
+  readonly a: Float64Array;
+  readonly c: Float64Array;
+  readonly f: Float64Array;
+  /** Slopes of f along a and c; at a knuckle those of one of its two sides. */
+  readonly fa: Float64Array;
+  readonly fc: Float64Array;
+  /** Outward unit normals of the shell, ship axes, three a node. */
+  readonly n: Float64Array;
+  readonly region: Int32Array;
+  /** Where knuckles cross the edges: at (a, c), on the edge that runs along a or along c. */
+  readonly knuckles: readonly { readonly a: number; readonly c: number; readonly along: 'a' | 'c' }[];
+  /** True where the foot bridges a knuckle of the shell. */
+  readonly bridgesKnuckle: boolean;
+  readonly cast: FieldCast;
+}
+
+/** Casts at any (a, c) of the rectangle, started from the nearest node. */
+export type FieldCast = (a: number, c: number, out: CastHit) => boolean;
+
+export interface BevelStation {
+  readonly a: number;
+  /** f at c = -thickness/2 and +thickness/2, mm. */
+  readonly faceMinus: number;
+  readonly facePlus: number;
+  /** rad, signed. */
+  readonly bevel: number;
+}
+
+/** Throws `Refusal` (field `at`, code `foot-off-shell`) where a line of the foot meets no shell. */
+export function footField(shell: Shell, frame: LugFrame, foot: number, thickness: number): FootField {
+  const halfFoot = foot / 2;
+  const halfThickness = thickness / 2;
+  const caster = shell.caster(frame, halfFoot, halfThickness);
+  const a = evenly(halfFoot, Math.max(LEAST_COLUMNS, 2 * Math.ceil(foot / MAX_SPACING / 2) + 1));
+  const c = evenly(halfThickness, Math.max(LEAST_ROWS, 2 * Math.ceil(thickness / MAX_SPACING / 2) + 1));
+  const plain = sample(caster, frame, halfFoot, halfThickness, a, c, []);
+  const knuckles = findKnuckles(plain);
+  if (knuckles.length === 0) return plain;
+  const merge = (base: Float64Array, more: number[]) => {
+    const all = [...base, ...more].sort((p, q) => p - q);
+    return Float64Array.from(all.filter((x, i) => i === 0 || x - (all[i - 1] as number) > 1e-9 * foot));
+  };
+  return sample(
+    caster,
+    frame,
+    halfFoot,
+    halfThickness,
+    merge(a, knuckles.filter((k) => k.along === 'a').map((k) => k.a)),
+    merge(c, knuckles.filter((k) => k.along === 'c').map((k) => k.c)),
+    knuckles,
+  );
+}
+
+function evenly(half: number, n: number): Float64Array {
+  const out = new Float64Array(n);
+  for (let i = 0; i < n; i++) out[i] = half * ((2 * i) / (n - 1) - 1);
+  return out;
+}
+
+function sample(
+  caster: FootCaster,
+  frame: LugFrame,
+  halfFoot: number,
+  halfThickness: number,
+  a: Float64Array,
+  c: Float64Array,
+  knuckles: FootField['knuckles'],
+): FootField {
+  const na = a.length;
+  const nc = c.length;
+  const f = new Float64Array(na * nc);
+  const fa = new Float64Array(na * nc);
+  const fc = new Float64Array(na * nc);
+  const n = new Float64Array(3 * na * nc);
+  const p = new Float64Array(6 * na * nc);
+  const region = new Int32Array(na * nc);
+  const hit = newHit();
+  const prev = newHit();
+  const rowStart = newHit();
+  const middle = nearest(c, 0);
+  const centre = nearest(a, 0);
+  // From the middle of the foot outward, so that each cast starts next to one that is known.
+  for (let pass = 0; pass < 2; pass++) {
+    const step = pass === 0 ? 1 : -1;
+    copyHit(caster.seed, rowStart);
+    let rowA = 0;
+    let rowC = 0;
+    for (let j = pass === 0 ? middle : middle - 1; j >= 0 && j < nc; j += step) {
+      const cj = c[j] as number;
+      for (let way = 0; way < 2; way++) {
+        const stride = way === 0 ? 1 : -1;
+        copyHit(rowStart, prev);
+        let fromA = rowA;
+        let fromC = rowC;
+        for (let i = way === 0 ? centre : centre - 1; i >= 0 && i < na; i += stride) {
+          const ai = a[i] as number;
+          if (!caster.cast(ai, cj, prev, fromA, fromC, hit)) offShell(ai, cj);
+          const k = i * nc + j;
+          f[k] = hit.f;
+          fa[k] = hit.fa;
+          fc[k] = hit.fc;
+          n[3 * k] = hit.nx;
+          n[3 * k + 1] = hit.ny;
+          n[3 * k + 2] = hit.nz;
+          region[k] = hit.region;
+          p[6 * k] = hit.p;
+          p[6 * k + 1] = hit.q;
+          p[6 * k + 2] = hit.pa;
+          p[6 * k + 3] = hit.pc;
+          p[6 * k + 4] = hit.qa;
+          p[6 * k + 5] = hit.qc;
+          copyHit(hit, prev);
+          fromA = ai;
+          fromC = cj;
+          if (way === 0 && i === centre) {
+            copyHit(hit, rowStart);
+            rowA = ai;
+            rowC = cj;
+          }
+        }
+      }
+    }
+  }
+  const near = newHit();
+  const cast: FieldCast = (x, y, out) => {
+    const i = nearest(a, x);
+    const j = nearest(c, y);
+    const k = i * nc + j;
+    near.p = p[6 * k] as number;
+    near.q = p[6 * k + 1] as number;
+    near.pa = p[6 * k + 2] as number;
+    near.pc = p[6 * k + 3] as number;
+    near.qa = p[6 * k + 4] as number;
+    near.qc = p[6 * k + 5] as number;
+    return caster.cast(x, y, near, a[i] as number, c[j] as number, out);
+  };
+  let bridgesKnuckle = false;
+  for (let k = 1; k < region.length; k++) if (region[k] !== region[0]) bridgesKnuckle = true;
+  return { frame, halfFoot, halfThickness, a, c, f, fa, fc, n, region, knuckles, bridgesKnuckle, cast };
+}
+
+function offShell(a: number, c: number): never {
+  throw new Refusal('foot-off-shell', 'at', ['a foot whose line at a = ', { mm: a }, ', c = ', { mm: c }, ' meets no shell'], [
+    'a place where the whole foot stands on the shell that the data describes',
+  ]);
+}
+
+function nearest(list: Float64Array, x: number): number {
+  const n = list.length;
+  let lo = 0;
+  let hi = n - 1;
+  while (hi - lo > 1) {
+    const mid = (lo + hi) >> 1;
+    if ((list[mid] as number) <= x) lo = mid;
+    else hi = mid;
+  }
+  return x - (list[lo] as number) <= (list[hi] as number) - x ? lo : hi;
+}
+
+/** Places on the edges and centre lines where the shell's smooth part changes, found by bisection. */
+function findKnuckles(field: FootField): { a: number; c: number; along: 'a' | 'c' }[] {
+  const { a, c, region, cast } = field;
+  const nc = c.length;
+  const out: { a: number; c: number; along: 'a' | 'c' }[] = [];
+  if (!field.bridgesKnuckle) return out;
+  const hit = newHit();
+  const regionAt = (x: number, y: number) => (cast(x, y, hit) ? hit.region : Number.NaN);
+  const bisect = (lo: number, hi: number, first: number, at: (x: number) => number) => {
+    let p = lo;
+    let q = hi;
+    for (let i = 0; i < 60 && q - p > 1e-10; i++) {
+      const mid = (p + q) / 2;
+      if (at(mid) === first) p = mid;
+      else q = mid;
+    }
+    return (p + q) / 2;
+  };
+  for (const j of [0, (nc - 1) >> 1, nc - 1]) {
+    const y = c[j] as number;
+    for (let i = 0; i + 1 < a.length; i++) {
+      const r = region[i * nc + j] as number;
+      if (r !== region[(i + 1) * nc + j]) {
+        out.push({ a: bisect(a[i] as number, a[i + 1] as number, r, (x) => regionAt(x, y)), c: y, along: 'a' });
+      }
+    }
+  }
+  for (const i of [0, (a.length - 1) >> 1, a.length - 1]) {
+    const x = a[i] as number;
+    for (let j = 0; j + 1 < nc; j++) {
+      const r = region[i * nc + j] as number;
+      if (r !== region[i * nc + j + 1]) {
+        out.push({ a: x, c: bisect(c[j] as number, c[j + 1] as number, r, (y) => regionAt(x, y)), along: 'c' });
+      }
+    }
+  }
+  return out;
+}
+
+/** Bevel at a: the slope, through the thickness, of the chord between the two faces, rad. */
+export function bevelAtColumn(field: FootField, i: number): BevelStation {
+  const nc = field.c.length;
+  const faceMinus = field.f[i * nc] as number;
+  const facePlus = field.f[i * nc + nc - 1] as number;
+  return {
+    a: field.a[i] as number,
+    faceMinus,
+    facePlus,
+    bevel: Math.atan((facePlus - faceMinus) / (2 * field.halfThickness)),
+  };
+}
+
+/** Bevel along the foot: least and greatest over all columns, and a schedule at stations not farther apart than `spacing` mm. */
+export function bevelSchedule(field: FootField, spacing: number) {
+  let min = Number.POSITIVE_INFINITY;
+  let max = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < field.a.length; i++) {
+    const { bevel } = bevelAtColumn(field, i);
+    if (bevel < min) min = bevel;
+    if (bevel > max) max = bevel;
+  }
+  const n = Math.max(2, 2 * Math.ceil(field.halfFoot / spacing));
+  const hit = newHit();
+  const schedule: BevelStation[] = [];
+  for (let k = 0; k <= n; k++) {
+    const a = field.halfFoot * ((2 * k) / n - 1);
+    field.cast(a, -field.halfThickness, hit);
+    const faceMinus = hit.f;
+    field.cast(a, field.halfThickness, hit);
+    const facePlus = hit.f;
+    schedule.push({ a, faceMinus, facePlus, bevel: Math.atan((facePlus - faceMinus) / (2 * field.halfThickness)) });
+  }
+  return { min, max, schedule };
+}

@@ -1,0 +1,493 @@
+import type { Phrase } from '../phrase.ts';
+import { Refusal } from '../refusal.ts';
+import { bracketedRoot } from '../math/roots.ts';
+import { ROUND_OFF_MM, ROUND_OFF_UNIT } from '../math/tolerance.ts';
+import { type Vec3, dot } from '../math/vec.ts';
+import type { LugFrame } from '../lug/frame.ts';
+import {
+  type CurvePoint,
+  type Piece,
+  curveAt,
+  lengthTo,
+  newCurvePoint,
+  parameterAtLength,
+} from './curve.ts';
+import {
+  type CastHit,
+  type ClosestPoint,
+  type FootCaster,
+  type HullSide,
+  type Range,
+  type Shell,
+  type ShellPoint,
+  newHit,
+} from './shell.ts';
+
+/** One section, the same at every station: lines, arcs and spline pieces. Every cast is a crossing in the section's plane. */
+export class PrismaticShell implements Shell {
+  readonly notes: readonly Phrase[];
+  readonly stations: Range = { from: Number.NEGATIVE_INFINITY, to: Number.POSITIVE_INFINITY };
+  private readonly pieces: readonly Piece[];
+  private readonly total: number;
+  private readonly pt: CurvePoint = newCurvePoint();
+
+  constructor(pieces: readonly Piece[], notes: readonly Phrase[] = []) {
+    this.pieces = pieces;
+    this.notes = notes;
+    const last = pieces[pieces.length - 1] as Piece;
+    this.total = last.girth + last.length;
+  }
+
+  girthRange(): Range {
+    return { from: 0, to: this.total };
+  }
+
+  girthAt(_station: number, by: 'height' | 'halfBreadth', value: number): number {
+    const of = (p: CurvePoint) => (by === 'height' ? p.z : p.y) - value;
+    let lo = Number.POSITIVE_INFINITY;
+    let hi = Number.NEGATIVE_INFINITY;
+    let found: number | undefined;
+    for (const piece of this.pieces) {
+      let low = Number.POSITIVE_INFINITY;
+      let high = Number.NEGATIVE_INFINITY;
+      let before = 0;
+      let t0 = 0;
+      for (const t1 of searchParameters(piece)) {
+        const now = of(curveAt(piece, t1, this.pt));
+        low = Math.min(low, now);
+        high = Math.max(high, now);
+        if (found === undefined) {
+          if (Math.abs(now) < ROUND_OFF_MM) found = piece.girth + lengthTo(piece, t1);
+          else if (t1 > 0 && before * now < 0) {
+            const t = bracketedRoot((x) => of(curveAt(piece, x, this.pt)), t0, t1, 1e-14);
+            if (t !== undefined) found = piece.girth + lengthTo(piece, t);
+          }
+        }
+        before = now;
+        t0 = t1;
+      }
+      if (high - low < ROUND_OFF_MM && Math.abs(high) < ROUND_OFF_MM) {
+        throw new Refusal(
+          'ambiguous-place',
+          `at.${by}`,
+          [{ mm: value }],
+          ['a girth instead: a whole stretch of the section, from ', { mm: piece.girth }, ' to ', { mm: piece.girth + piece.length }, ' of girth, lies there'],
+        );
+      }
+      lo = Math.min(lo, low + value);
+      hi = Math.max(hi, high + value);
+    }
+    if (found === undefined) {
+      throw new Refusal('beyond-data', `at.${by}`, [{ mm: value }], ['between ', { mm: lo }, ' and ', { mm: hi }]);
+    }
+    return found;
+  }
+
+  pointAt(station: number, girth: number, side: HullSide): ShellPoint {
+    if (!(girth >= -ROUND_OFF_MM && girth <= this.total + ROUND_OFF_MM)) {
+      throw new Refusal('beyond-data', 'at.girth', [{ mm: girth }], ['between ', { mm: 0 }, ' and ', { mm: this.total }]);
+    }
+    const piece = this.pieceAt(girth);
+    const t = parameterAtLength(piece, Math.min(piece.length, Math.max(0, girth - piece.girth)));
+    const p = curveAt(piece, t, this.pt);
+    const speed = Math.hypot(p.dy, p.dz);
+    const m = side === 'port' ? 1 : -1;
+    const tGirth: Vec3 = [0, (m * p.dy) / speed, p.dz / speed];
+    const normal: Vec3 = [0, (m * p.dz) / speed, -p.dy / speed];
+    return {
+      position: [station, m * p.y, p.z],
+      normal,
+      tGirth,
+      tFore: [1, 0, 0],
+      station,
+      girth,
+      side,
+      curvature: {
+        k1: (p.dy * p.ddz - p.dz * p.ddy) / speed ** 3,
+        k2: 0,
+        direction1: tGirth,
+        direction2: [1, 0, 0],
+      },
+    };
+  }
+
+  private pieceAt(girth: number): Piece {
+    let found = this.pieces[0] as Piece;
+    for (const piece of this.pieces) if (girth >= piece.girth - ROUND_OFF_MM) found = piece;
+    return found;
+  }
+
+  caster(frame: LugFrame, halfFoot: number, halfThickness: number): FootCaster {
+    return new SectionCaster(this.pieces, frame, halfFoot, halfThickness);
+  }
+
+  closest(p: Vec3): ClosestPoint {
+    let best = Number.POSITIVE_INFINITY;
+    let by = 0;
+    let bz = 0;
+    for (let m = 1; m >= -1; m -= 2) {
+      const y = m * p[1];
+      for (const piece of this.pieces) {
+        nearestOnPiece(piece, y, p[2], this.pt);
+        const d = Math.hypot(this.pt.y - y, this.pt.z - p[2]);
+        if (d < best) {
+          best = d;
+          by = m * this.pt.y;
+          bz = this.pt.z;
+        }
+      }
+    }
+    return { position: [p[0], by, bz], distance: best };
+  }
+
+  sectionLine(station: number, chord: number): Vec3[] {
+    const first = this.pieces[0] as Piece;
+    const line: Vec3[] = [[station, first.y0, first.z0]];
+    for (const piece of this.pieces) {
+      const n = chordCount(piece, chord);
+      for (let i = 1; i <= n; i++) {
+        const p = curveAt(piece, i / n, this.pt);
+        line.push([station, p.y, p.z]);
+      }
+    }
+    return line;
+  }
+
+  drawStations(from: number, to: number): number[] {
+    return [from, to];
+  }
+}
+
+/** Number of chords that keep within `chord` of a piece: sagitta of one chord is about (turn of tangent) x length / 8. */
+function chordCount(piece: Piece, chord: number): number {
+  if (piece.kind === 'line') return 1;
+  if (piece.kind === 'arc') return Math.max(2, Math.ceil(piece.sweep * Math.sqrt(piece.radius / (8 * chord))));
+  const p = newCurvePoint();
+  let bend = 0;
+  for (const t of [0, 0.25, 0.5, 0.75, 1]) {
+    curveAt(piece, t, p);
+    const speed = Math.max(Math.hypot(p.dy, p.dz), ROUND_OFF_UNIT);
+    bend = Math.max(bend, Math.abs(p.dy * p.ddz - p.dz * p.ddy) / speed ** 3);
+  }
+  return Math.max(2, Math.ceil(piece.length * Math.sqrt(bend / (8 * chord))));
+}
+
+/** Parameters 0..1 between which y and z of a piece are monotone: where they turn, with a few more for good measure. */
+function searchParameters(piece: Piece): number[] {
+  if (piece.kind === 'line') return [0, 1];
+  const t: number[] = [];
+  for (let i = 0; i <= 16; i++) t.push(i / 16);
+  if (piece.kind === 'arc') {
+    const start = Math.atan2(piece.z0 - piece.cz, piece.y0 - piece.cy);
+    for (let k = -4; k <= 4; k++) {
+      const x = ((k * Math.PI) / 2 - start) / (piece.turn * piece.sweep);
+      if (x > 0 && x < 1) t.push(x);
+    }
+  } else {
+    for (const c of [piece.y, piece.z]) for (const h of turningPoints(c)) if (h > 0 && h < piece.span) t.push(h / piece.span);
+  }
+  return t.sort((p, q) => p - q);
+}
+
+/** Where c0 + c1 h + c2 h^2 + c3 h^3 turns: roots of its derivative. */
+function turningPoints(c: readonly [number, number, number, number]): number[] {
+  const a = 3 * c[3];
+  const b = 2 * c[2];
+  const k = c[1];
+  const disc = b * b - 4 * a * k;
+  if (disc < 0) return [];
+  const q = -(b + (b < 0 ? -1 : 1) * Math.sqrt(disc)) / 2;
+  const roots: number[] = [];
+  if (a !== 0) roots.push(q / a);
+  if (q !== 0) roots.push(k / q);
+  return roots;
+}
+
+/** Nearest point of a piece to (y, z), left in `out`. */
+function nearestOnPiece(piece: Piece, y: number, z: number, out: CurvePoint): void {
+  let t: number;
+  if (piece.kind === 'line') {
+    const dy = piece.y1 - piece.y0;
+    const dz = piece.z1 - piece.z0;
+    t = ((y - piece.y0) * dy + (z - piece.z0) * dz) / (dy * dy + dz * dz);
+  } else if (piece.kind === 'arc') {
+    const start = Math.atan2(piece.z0 - piece.cz, piece.y0 - piece.cy);
+    const mid = start + (piece.turn * piece.sweep) / 2;
+    let off = Math.atan2(z - piece.cz, y - piece.cy) - mid;
+    off -= 2 * Math.PI * Math.round(off / (2 * Math.PI));
+    t = 0.5 + (piece.turn * off) / piece.sweep;
+  } else {
+    t = 0;
+    let best = Number.POSITIVE_INFINITY;
+    for (let i = 0; i <= 8; i++) {
+      curveAt(piece, i / 8, out);
+      const d = (out.y - y) ** 2 + (out.z - z) ** 2;
+      if (d < best) {
+        best = d;
+        t = i / 8;
+      }
+    }
+    for (let i = 0; i < 30; i++) {
+      curveAt(piece, t, out);
+      const g = (out.y - y) * out.dy + (out.z - z) * out.dz;
+      const speed2 = out.dy * out.dy + out.dz * out.dz;
+      const curved = speed2 + (out.y - y) * out.ddy + (out.z - z) * out.ddz;
+      const next = Math.min(1, Math.max(0, t - g / (curved > 0.1 * speed2 ? curved : speed2)));
+      const step = Math.abs(next - t);
+      t = next;
+      if (step < ROUND_OFF_UNIT) break;
+    }
+  }
+  curveAt(piece, Math.min(1, Math.max(0, t)), out);
+}
+
+/**
+ * A stretch of the section along which the cast direction meets it once: in coordinates u (across the foot lines, in the
+ * section's plane) and w (along them) it is a single-valued w(u) for lo <= u <= hi.
+ */
+interface Branch {
+  kind: 0 | 1 | 2;
+  lo: number;
+  hi: number;
+  region: number;
+  /** No crossing on this branch can have |b| below this, for any line of the foot. */
+  bound: number;
+  /** +1 where the outward normal has a positive share along w. */
+  out: number;
+  // line: w = w0 + m (u - u0); arc: centre (u0, w0), radius m, side of the centre `arm`
+  u0: number;
+  w0: number;
+  m: number;
+  arm: number;
+  // cubic: u and w as cubics of h between h0 and h1
+  cu: Float64Array;
+  cw: Float64Array;
+  h0: number;
+  h1: number;
+}
+
+const NONE = new Float64Array(4);
+
+class SectionCaster implements FootCaster {
+  readonly seed: CastHit = newHit();
+  private readonly branches: Branch[] = [];
+  private readonly u0: number;
+  private readonly ua: number;
+  private readonly uc: number;
+  private readonly w0: number;
+  private readonly wa: number;
+  private readonly wc: number;
+  private readonly perB: number;
+  private readonly ey: number;
+  private readonly ez: number;
+
+  constructor(pieces: readonly Piece[], frame: LugFrame, halfFoot: number, halfThickness: number) {
+    const { origin: O, foot: A, stem: B, face: C } = frame;
+    const run = Math.hypot(B[1], B[2]);
+    const ey = B[1] / run;
+    const ez = B[2] / run;
+    this.ey = ey;
+    this.ez = ez;
+    this.perB = 1 / run;
+    this.w0 = O[1] * ey + O[2] * ez;
+    this.wa = A[1] * ey + A[2] * ez;
+    this.wc = C[1] * ey + C[2] * ez;
+    this.u0 = O[1] * ez - O[2] * ey;
+    this.ua = A[1] * ez - A[2] * ey;
+    this.uc = C[1] * ez - C[2] * ey;
+    const du = Math.abs(this.ua) * halfFoot + Math.abs(this.uc) * halfThickness;
+    const dw = Math.abs(this.wa) * halfFoot + Math.abs(this.wc) * halfThickness;
+    for (let m = 1; m >= -1; m -= 2) {
+      for (const piece of pieces) {
+        for (const b of branchesOf(piece, m, ey, ez)) {
+          if (b.lo > this.u0 + du || b.hi < this.u0 - du) continue;
+          const [low, high] = branchReach(b);
+          b.bound = Math.max(0, low - (this.w0 + dw), this.w0 - dw - high) * this.perB;
+          this.branches.push(b);
+        }
+      }
+    }
+    this.branches.sort((p, q) => p.bound - q.bound);
+    this.cast(0, 0, this.seed, 0, 0, this.seed);
+  }
+
+  cast(a: number, c: number, _from: CastHit, _fromA: number, _fromC: number, out: CastHit): boolean {
+    const u = this.u0 + a * this.ua + c * this.uc;
+    const w = this.w0 + a * this.wa + c * this.wc;
+    const list = this.branches;
+    let best = Number.POSITIVE_INFINITY;
+    let hit: Branch | undefined;
+    let hitW = 0;
+    let hitH = 0;
+    for (let i = 0; i < list.length; i++) {
+      const br = list[i] as Branch;
+      if (br.bound >= best) break;
+      if (u < br.lo - ROUND_OFF_MM || u > br.hi + ROUND_OFF_MM) continue;
+      let at: number;
+      let h = 0;
+      if (br.kind === 0) at = br.w0 + br.m * (u - br.u0);
+      else if (br.kind === 1) {
+        const x = u - br.u0;
+        const under = br.m * br.m - x * x;
+        at = br.w0 + (under > 0 ? br.arm * Math.sqrt(under) : 0);
+      } else {
+        h = parameterOn(br, u);
+        const cw = br.cw;
+        at = (cw[0] as number) + h * ((cw[1] as number) + h * ((cw[2] as number) + h * (cw[3] as number)));
+      }
+      const b = (at - w) * this.perB;
+      const size = b < 0 ? -b : b;
+      if (size < best) {
+        best = size;
+        hit = br;
+        hitW = at;
+        hitH = h;
+        out.f = b;
+      }
+    }
+    if (hit === undefined) return false;
+    // Normal in (u, w), outward; the slope of w(u) follows from it and stays right where the branch runs steep.
+    let nu: number;
+    let nw: number;
+    if (hit.kind === 0) {
+      const k = hit.out / Math.sqrt(1 + hit.m * hit.m);
+      nu = -hit.m * k;
+      nw = k;
+    } else if (hit.kind === 1) {
+      const k = (hit.out * hit.arm) / hit.m;
+      nu = (u - hit.u0) * k;
+      nw = (hitW - hit.w0) * k;
+    } else {
+      const h = hitH;
+      const du = (hit.cu[1] as number) + h * (2 * (hit.cu[2] as number) + 3 * h * (hit.cu[3] as number));
+      const dw = (hit.cw[1] as number) + h * (2 * (hit.cw[2] as number) + 3 * h * (hit.cw[3] as number));
+      const k = (hit.out * (du < 0 ? -1 : 1)) / Math.hypot(du, dw);
+      nu = -dw * k;
+      nw = du * k;
+    }
+    const slope = nw === 0 ? Number.MAX_VALUE : -nu / nw;
+    out.fa = (slope * this.ua - this.wa) * this.perB;
+    out.fc = (slope * this.uc - this.wc) * this.perB;
+    out.nx = 0;
+    out.ny = nw * this.ey + nu * this.ez;
+    out.nz = nw * this.ez - nu * this.ey;
+    out.region = hit.region;
+    return true;
+  }
+}
+
+/** h with u(h) = u on a monotone cubic branch: Newton kept inside its bracket. */
+function parameterOn(br: Branch, u: number): number {
+  const c0 = br.cu[0] as number;
+  const c1 = br.cu[1] as number;
+  const c2 = br.cu[2] as number;
+  const c3 = br.cu[3] as number;
+  let lo = br.h0;
+  let hi = br.h1;
+  const rising = c0 + hi * (c1 + hi * (c2 + hi * c3)) > c0 + lo * (c1 + lo * (c2 + lo * c3));
+  const share = (u - br.lo) / (br.hi - br.lo);
+  let h = rising ? lo + share * (hi - lo) : hi - share * (hi - lo);
+  for (let i = 0; i < 60; i++) {
+    const g = c0 + h * (c1 + h * (c2 + h * c3)) - u;
+    if (g > 0 === rising) hi = h;
+    else lo = h;
+    const d = c1 + h * (2 * c2 + 3 * h * c3);
+    let next = h - g / d;
+    if (!(next >= lo && next <= hi)) next = (lo + hi) / 2;
+    const step = next - h;
+    h = next;
+    if (step < ROUND_OFF_MM * 1e-3 && step > -ROUND_OFF_MM * 1e-3) break;
+  }
+  return h;
+}
+
+/** Least and greatest w on a branch. */
+function branchReach(b: Branch): [number, number] {
+  if (b.kind === 0) {
+    const p = b.w0 + b.m * (b.lo - b.u0);
+    const q = b.w0 + b.m * (b.hi - b.u0);
+    return [Math.min(p, q), Math.max(p, q)];
+  }
+  if (b.kind === 1) return b.arm > 0 ? [b.w0, b.w0 + b.m] : [b.w0 - b.m, b.w0];
+  // The control points of a Bezier cubic enclose it.
+  const at = (h: number) =>
+    (b.cw[0] as number) + h * ((b.cw[1] as number) + h * ((b.cw[2] as number) + h * (b.cw[3] as number)));
+  const rate = (h: number) => (b.cw[1] as number) + h * (2 * (b.cw[2] as number) + 3 * h * (b.cw[3] as number));
+  const third = (b.h1 - b.h0) / 3;
+  const points = [at(b.h0), at(b.h0) + third * rate(b.h0), at(b.h1) - third * rate(b.h1), at(b.h1)];
+  return [Math.min(...points), Math.max(...points)];
+}
+
+/** The single-valued branches of a piece (m = -1: of its mirror image) for lines along (ey, ez). */
+function branchesOf(piece: Piece, m: number, ey: number, ez: number): Branch[] {
+  const U = (y: number, z: number) => m * y * ez - z * ey;
+  const W = (y: number, z: number) => m * y * ey + z * ez;
+  const region = m > 0 ? piece.region : -1 - piece.region;
+  const blank = { region, bound: 0, u0: 0, w0: 0, m: 0, arm: 0, cu: NONE, cw: NONE, h0: 0, h1: 0 };
+  // Outward normal of the half section at a tangent (ty, tz) is (tz, -ty), mirrored in y; its share along w:
+  const outward = (ty: number, tz: number) => (m * tz * ey - ty * ez >= 0 ? 1 : -1);
+  if (piece.kind === 'line') {
+    const ua = U(piece.y0, piece.z0);
+    const ub = U(piece.y1, piece.z1);
+    if (Math.abs(ub - ua) <= ROUND_OFF_MM) return [];
+    const wa = W(piece.y0, piece.z0);
+    const wb = W(piece.y1, piece.z1);
+    const out = outward(piece.y1 - piece.y0, piece.z1 - piece.z0);
+    return [{ ...blank, kind: 0, lo: Math.min(ua, ub), hi: Math.max(ua, ub), out, u0: ua, w0: wa, m: (wb - wa) / (ub - ua) }];
+  }
+  if (piece.kind === 'arc') {
+    const uc = U(piece.cy, piece.cz);
+    const wc = W(piece.cy, piece.cz);
+    const R = piece.radius;
+    // Angle in (u, w) of start; the mirror image runs the other way round.
+    const start = Math.atan2(W(piece.y0, piece.z0) - wc, U(piece.y0, piece.z0) - uc);
+    const sign = piece.turn * m;
+    const cuts = [0];
+    for (let k = -4; k <= 4; k++) {
+      const x = sign * (k * Math.PI - start);
+      if (x > ROUND_OFF_UNIT && x < piece.sweep - ROUND_OFF_UNIT) cuts.push(x);
+    }
+    cuts.sort((p, q) => p - q);
+    cuts.push(piece.sweep);
+    const list: Branch[] = [];
+    for (let i = 0; i + 1 < cuts.length; i++) {
+      const from = start + sign * (cuts[i] as number);
+      const to = start + sign * (cuts[i + 1] as number);
+      // The joints' own coordinates, so that neighbours share them to the last digit.
+      const ua = i === 0 ? U(piece.y0, piece.z0) : uc + R * Math.round(Math.cos(from));
+      const ub = i + 2 === cuts.length ? U(piece.y1, piece.z1) : uc + R * Math.round(Math.cos(to));
+      const arm = Math.sin((from + to) / 2) >= 0 ? 1 : -1;
+      // Bulging arcs have the water outside the circle, hollow ones inside.
+      list.push({ ...blank, kind: 1, lo: Math.min(ua, ub), hi: Math.max(ua, ub), out: piece.turn * arm, u0: uc, w0: wc, m: R, arm });
+    }
+    return list;
+  }
+  const cu = new Float64Array(4);
+  const cw = new Float64Array(4);
+  for (let k = 0; k < 4; k++) {
+    cu[k] = U(piece.y[k] as number, piece.z[k] as number);
+    cw[k] = W(piece.y[k] as number, piece.z[k] as number);
+  }
+  const cuts = [0];
+  for (const h of turningPoints([cu[0] as number, cu[1] as number, cu[2] as number, cu[3] as number])) {
+    if (h > ROUND_OFF_UNIT * piece.span && h < piece.span) cuts.push(h);
+  }
+  cuts.sort((p, q) => p - q);
+  cuts.push(piece.span);
+  const u = (h: number) =>
+    (cu[0] as number) + h * ((cu[1] as number) + h * ((cu[2] as number) + h * (cu[3] as number)));
+  const list: Branch[] = [];
+  for (let i = 0; i + 1 < cuts.length; i++) {
+    const h0 = cuts[i] as number;
+    const h1 = cuts[i + 1] as number;
+    const ua = h0 === 0 ? U(piece.y0, piece.z0) : u(h0);
+    const ub = h1 === piece.span ? U(piece.y1, piece.z1) : u(h1);
+    if (Math.abs(ub - ua) <= ROUND_OFF_MM) continue;
+    const mid = curveAt(piece, (h0 + h1) / 2 / piece.span, newCurvePoint());
+    list.push({ ...blank, kind: 2, lo: Math.min(ua, ub), hi: Math.max(ua, ub), out: outward(mid.dy, mid.dz), cu, cw, h0, h1 });
+  }
+  return list;
+}
+
+/** Cosine between a hit's normal and a direction. */
+export const facing = (hit: CastHit, d: Vec3): number => dot([hit.nx, hit.ny, hit.nz], d);

@@ -1,0 +1,144 @@
+import type { HullSpec } from '../../geometry/hull/spec.ts';
+import type { Vec3 } from '../../geometry/math/vec.ts';
+
+/**
+ * A job after reading: units gone, defaults filled in. Inside the program lengths are mm, forces N, stresses MPa,
+ * angles rad, masses kg, times min, currents A, potentials V.
+ */
+export interface Job {
+  readonly title: string;
+  readonly display: Display;
+  readonly ship: Ship;
+  readonly fittings: readonly Fitting[];
+  readonly basis: Basis;
+  readonly limits: Limits;
+  readonly steel: Steel;
+  readonly electrode: Electrode;
+  readonly welding: Welding;
+  /** Every default that was used, with its reason. */
+  readonly assumptions: readonly Assumption[];
+}
+
+/** How figures are shown, never what they are. */
+export type Display = 'metric' | 'us';
+export type Basis = 'aisc-360-asd' | 'aisc-360-lrfd' | 'en-1993' | 'bth-1';
+
+export interface Ship {
+  readonly lpp: number;
+  readonly draftAft: number;
+  readonly draftForward: number;
+  /** rad, positive with the starboard side down. */
+  readonly heel: number;
+  readonly hull: HullSpec;
+}
+
+export type PlaceBy = 'girth' | 'height' | 'halfBreadth';
+
+export interface Fitting {
+  readonly id: string;
+  readonly at: {
+    readonly station: number;
+    readonly side: 'port' | 'starboard';
+    readonly by: PlaceBy;
+    readonly value: number;
+  };
+  readonly lug: {
+    readonly foot: number;
+    readonly thickness: number;
+    readonly pinHeight: number;
+    readonly hole: number;
+    readonly topRadius: number;
+    readonly shoulder: number;
+    readonly cheek?: { readonly radius: number; readonly thickness: number };
+  };
+  readonly stem: Stem;
+  readonly heading: number;
+  readonly load: LoadSpec;
+  readonly weld: { readonly leg: number };
+  /** Which cut the foot gets. `simplest`: straight if it fits, else faceted, else scribed. */
+  readonly cut: CutChoice;
+  readonly shackle?: { readonly wll: number; readonly pin: number; readonly jaw: number };
+  readonly hoist?: { readonly wll: number };
+}
+
+export type CutChoice = 'simplest' | 'straight' | 'faceted' | 'scribed';
+
+export type Stem =
+  | { readonly kind: 'normal' }
+  | { readonly kind: 'plumb' }
+  | { readonly kind: 'toward-load' }
+  | { readonly kind: 'lean'; readonly angle: number };
+
+/** Force in N; the point in ship axes in mm, the direction of any length. */
+export type LoadSpec =
+  | { readonly toward: Vec3; readonly force: number }
+  | { readonly direction: Vec3; readonly force: number };
+
+/** Limits of the trade: each has a default with its reason (see `defaults.ts`), none is built into a formula. */
+export interface Limits {
+  /** mm. Gap up to which a fit is tight: no leg is added. */
+  readonly fitGap: number;
+  /** mm. Gap beyond which the foot must be cut again. */
+  readonly recutGap: number;
+  /** Share of the pull that may act across the plate, 0..1. */
+  readonly sidewaysShare: number;
+  /** rad. Angle between load line and lug plane that is accepted; absent where the share alone decides. */
+  readonly offPlane?: number;
+  /** rad. Least angle between stem and tangent plane: below it the job is refused. */
+  readonly stemToShell: number;
+  /** mm. Root heights that differ by less are level: no way up for gas that a diver could rely on. */
+  readonly level: number;
+  /** mm. Length of root that may be welded against a closed vent. */
+  readonly sealedLength: number;
+}
+
+export interface PlateSteel {
+  readonly yield: number;
+  readonly tensile: number;
+}
+
+export interface Steel {
+  readonly lug: PlateSteel;
+  readonly shell: PlateSteel & { readonly thickness: number; readonly carbon: CarbonEquivalent };
+  readonly frameSpacing: number;
+  readonly longitudinalSpacing: number;
+}
+
+export type CarbonEquivalent =
+  | { readonly kind: 'given'; readonly value: number }
+  | { readonly kind: 'composition'; readonly percent: Readonly<Record<string, number>> }
+  | { readonly kind: 'unknown' };
+
+export interface Electrode {
+  readonly kind: 'nickel' | 'ferritic' | 'austenitic';
+  readonly diameter: number;
+  readonly length: number;
+  /** MPa. */
+  readonly tensile: number;
+}
+
+export interface Welding {
+  /** mm. Longest run a diver is asked to lay without a stop. */
+  readonly runLength: number;
+}
+
+/** A default that was used: what, how much, why, and how well it is known. */
+export interface Assumption {
+  /** Path in the job file, e.g. `limits.fitGap`. */
+  readonly path: string;
+  /** As it would stand in a job file, e.g. `"1.6 mm"`. */
+  readonly value: string;
+  readonly reason: string;
+  readonly standing: Standing;
+}
+
+/** How well a figure is known. `not-verified` is never a pass/fail value without being shown as such. */
+export type Standing = 'source' | 'common-practice' | 'not-verified' | 'choice';
+
+/** One line on standard error: where, what stood there, what should. */
+export interface Fault {
+  /** Path of the field, e.g. `fittings[1].lug.foot`; empty for the file as a whole. */
+  readonly path: string;
+  readonly found: string;
+  readonly expected: string;
+}

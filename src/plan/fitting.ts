@@ -1,0 +1,134 @@
+import { alignLoad, inclinometerReadings, smallestCorrection } from '../../geometry/align/align.ts';
+import { frameAt } from '../../geometry/align/stem.ts';
+import { facetedCut, scribedCut, squareCut, straightCut } from '../../geometry/fit/cuts.ts';
+import { bevelSchedule, footField } from '../../geometry/fit/footfield.ts';
+import { type RootLine, SIDES, type Side, rootLine } from '../../geometry/fit/rootline.ts';
+import { fitVerdict } from '../../geometry/fit/verdict.ts';
+import type { Shell } from '../../geometry/hull/shell.ts';
+import { lugBody } from '../../geometry/lug/body.ts';
+import { toShip } from '../../geometry/lug/frame.ts';
+import { outlineOf } from '../../geometry/lug/outline.ts';
+import { type Vec3, angleBetween, scale } from '../../geometry/math/vec.ts';
+import { Refusal } from '../../geometry/refusal.ts';
+import { rootSequence } from '../../geometry/sequence/sequence.ts';
+import type { Fitting, Job } from '../job/types.ts';
+import { elasticWeldGroup, lineForceAt } from '../strength/weldgroup.ts';
+import { weldSide } from '../weld/legs.ts';
+import { planJoint } from './joint.ts';
+import { tradeChecks } from './tradeChecks.ts';
+import type { Fit, FittingPlan, Joint, WeldGroup, WeldSide } from './types.ts';
+
+/** mm. Stations of the bevel schedule are not farther apart than this: a hand's breadth at the torch. */
+const BEVEL_SPACING = 25;
+/** rad. How far a correction of heading or lean is looked for, and in what steps. */
+const CORRECTION_REACH = Math.PI / 2;
+const CORRECTION_STEP = Math.PI / 36;
+
+/**
+ * Everything about one fitting. `up`: unit normal of the water plane, ship axes.
+ * Throws `Refusal` with a field relative to the fitting where it cannot be computed on; a limit that is broken is a
+ * failed check in what comes back.
+ */
+export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): FittingPlan {
+  const { lug, at, heading, stem, load: loadSpec } = input;
+  const outline = outlineOf(lug);
+  const girth = at.by === 'girth' ? at.value : shell.girthAt(at.station, at.by, at.value);
+  const anchor = shell.pointAt(at.station, girth, at.side);
+  const frame = frameAt(anchor, heading, stem, loadSpec, up, job.limits.stemToShell);
+  const pin = toShip(frame, 0, lug.pinHeight, 0);
+  const load = alignLoad(frame, lug.pinHeight, loadSpec, loadSpec.force);
+  if (!load) throw new Refusal('load-at-pin', 'load.toward', ['the pin centre itself'], ['a point away from it']);
+
+  const field = footField(shell, frame, lug.foot, lug.thickness);
+  const square = squareCut(field, shell);
+  const straight = straightCut(field, shell);
+  const faceted = facetedCut(field, shell, job.limits.fitGap);
+  const scribed = scribedCut(field, shell);
+  const cuts = { square, straight, faceted, scribed };
+  const verdict = fitVerdict(cuts, input.cut, job.limits.fitGap, job.limits.recutGap);
+  const fit: Fit = { ...cuts, ...verdict, tolerance: job.limits.fitGap };
+  const chosen = cuts[verdict.chosen];
+
+  const root = rootLine(field);
+  const joint = planJoint(field, root, shell, chosen, square, up, job.limits.level);
+  const sequence = rootSequence(field, root, up, {
+    runLength: job.welding.runLength,
+    level: job.limits.level,
+    labels: joint.points.map((p) => Number(p.weldingPosition.aws[0])),
+    lowest: joint.lowest,
+    highest: joint.highest,
+    outboard: at.side === 'port' ? 1 : -1,
+  });
+
+  const offPlaneWith = (turn: number, tilt: number): number | undefined => {
+    try {
+      const turned = frameAt(anchor, heading + turn, stem, loadSpec, up, job.limits.stemToShell, tilt);
+      const a = alignLoad(turned, lug.pinHeight, loadSpec, 1);
+      return a?.sideways;
+    } catch (e) {
+      if (e instanceof Refusal) return undefined;
+      throw e;
+    }
+  };
+  const corrections = {
+    heading: smallestCorrection((x) => offPlaneWith(x, 0), CORRECTION_REACH, CORRECTION_STEP),
+    lean: smallestCorrection((x) => offPlaneWith(0, x), CORRECTION_REACH, CORRECTION_STEP),
+  };
+
+  const checks = tradeChecks(job.limits, chosen.maxGap, verdict, load, corrections, sequence);
+  return {
+    id: input.id,
+    input,
+    anchor,
+    frame,
+    slope: angleBetween(frame.stem, anchor.normal),
+    pin,
+    field,
+    bevel: bevelSchedule(field, BEVEL_SPACING),
+    fit,
+    root,
+    joint,
+    readings: inclinometerReadings(frame, up),
+    load,
+    corrections,
+    sequence,
+    body: lugBody(outline, chosen.surface),
+    strength: { weldGroup: weldGroupOf(root, joint, scale(load.direction, load.force), pin) },
+    weld: { sides: SIDES.map((side) => weldSideOf(joint, side, input.weld.leg, job.limits.fitGap)) },
+    checks,
+    pass: checks.every((c) => c.pass),
+  };
+}
+
+function weldGroupOf(root: RootLine, joint: Joint, force: Vec3, at: Vec3): WeldGroup {
+  const group = elasticWeldGroup(root.quadrature.position, root.quadrature.weight, force, at);
+  const lineForce = joint.points.map((p) => lineForceAt(group, p.position));
+  let worst = 0;
+  const size = (k: number) => Math.hypot(...(lineForce[k] as Vec3));
+  for (let k = 1; k < lineForce.length; k++) if (size(k) > size(worst)) worst = k;
+  const point = joint.points[worst] as Joint['points'][number];
+  return {
+    length: group.length,
+    centroid: group.centroid,
+    lineForce,
+    worst: { s: point.s, side: point.side, force: size(worst) },
+  };
+}
+
+/** Size of the weld on a side: its mean dihedral by arc length, its widest root opening. */
+function weldSideOf(joint: Joint, side: Side, leg: number, fitGap: number): WeldSide {
+  let sum = 0;
+  let len = 0;
+  let opening = 0;
+  const points = joint.points.filter((p) => p.side === side);
+  points.forEach((p, k) => {
+    opening = Math.max(opening, p.opening);
+    const before = points[k - 1];
+    if (!before) return;
+    const ds = p.s - before.s;
+    sum += (ds * (p.dihedral + before.dihedral)) / 2;
+    len += ds;
+  });
+  const dihedral = sum / len;
+  return { side, dihedral, ...weldSide(dihedral, leg, opening, fitGap) };
+}

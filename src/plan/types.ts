@@ -1,0 +1,141 @@
+import type { LoadAlignment, InclinometerReadings, Correction } from '../../geometry/align/align.ts';
+import type { CutFit, FacetedCut, ScribedCut, StraightCut } from '../../geometry/fit/cuts.ts';
+import type { CutName, FitGrade } from '../../geometry/fit/verdict.ts';
+import type { BevelStation, FootField } from '../../geometry/fit/footfield.ts';
+import type { RootLine, Side } from '../../geometry/fit/rootline.ts';
+import type { ShellPoint } from '../../geometry/hull/shell.ts';
+import type { LugFrame } from '../../geometry/lug/frame.ts';
+import type { LugBody } from '../../geometry/lug/body.ts';
+import type { Vec3 } from '../../geometry/math/vec.ts';
+import type { Phrase } from '../../geometry/phrase.ts';
+import type { RootSequence } from '../../geometry/sequence/sequence.ts';
+import type { Assumption, Fitting, Job } from '../job/types.ts';
+import type { Check } from '../strength/check.ts';
+import type { FilletPosition } from '../weld/position.ts';
+
+/**
+ * All that is known about a job: what every screen and sheet is drawn from. Complete when it exists: no field starts
+ * empty, no field is filled in later. Units: mm, N, MPa, rad, kg, min; positions in ship axes.
+ * The plan file of the command line is written from it by `planFile`.
+ */
+export interface Plan {
+  readonly job: Job;
+  /** Unit normal of the water plane in ship axes, pointing up. */
+  readonly up: Vec3;
+  /** rad, positive by the stern. */
+  readonly trim: number;
+  readonly fittings: readonly FittingPlan[];
+  readonly assumptions: readonly Assumption[];
+  /** What the hull's data leaves open, in words (what is between stations, where a flat of bottom was assumed, ...). */
+  readonly hullNotes: readonly Phrase[];
+  readonly pass: boolean;
+}
+
+export interface FittingPlan {
+  readonly id: string;
+  readonly input: Fitting;
+  readonly anchor: ShellPoint;
+  readonly frame: LugFrame;
+  /** rad, between stem and n. */
+  readonly slope: number;
+  /** Where the load acts, ship axes. */
+  readonly pin: Vec3;
+  readonly field: FootField;
+  readonly bevel: { readonly min: number; readonly max: number; readonly schedule: readonly BevelStation[] };
+  readonly fit: Fit;
+  readonly root: RootLine;
+  readonly joint: Joint;
+  readonly readings: InclinometerReadings;
+  readonly load: LoadAlignment;
+  /** Turn or tilt that would bring the load line into the plane of the lug. */
+  readonly corrections: { readonly heading: Correction; readonly lean: Correction };
+  readonly sequence: RootSequence;
+  readonly body: LugBody;
+  readonly strength: { readonly weldGroup: WeldGroup };
+  readonly weld: { readonly sides: readonly WeldSide[] };
+  readonly checks: readonly Check[];
+  readonly pass: boolean;
+}
+
+export interface Fit {
+  /** The plate with a square, unbevelled foot, set in until it touches: what there is before any cutting. */
+  readonly square: CutFit;
+  readonly straight: StraightCut;
+  readonly faceted: FacetedCut;
+  readonly scribed: ScribedCut;
+  readonly chosen: CutName;
+  /** Gap up to which a fit is tight (`limits.fitGap`). */
+  readonly tolerance: number;
+  readonly grade: FitGrade;
+  readonly verdict: Phrase;
+  /** What to do, in order: which cut would fit, how much to take off where. */
+  readonly remedies: readonly Phrase[];
+}
+
+export interface Joint {
+  readonly perimeter: number;
+  readonly dihedral: Extremes;
+  readonly lowest: RootSpot;
+  readonly highest: RootSpot;
+  /** True where no root point lies lower than the others by more than `limits.level`. */
+  readonly level: boolean;
+  readonly points: readonly JointPoint[];
+}
+
+export interface Extremes {
+  readonly min: number;
+  readonly max: number;
+}
+
+export interface RootSpot {
+  readonly s: number;
+  readonly side: Side;
+  /** position . up, mm */
+  readonly height: number;
+}
+
+export interface JointPoint {
+  readonly s: number;
+  readonly side: Side;
+  /** Lug frame. */
+  readonly a: number;
+  readonly c: number;
+  readonly position: Vec3;
+  readonly height: number;
+  readonly dihedral: number;
+  /** Slope of the root line against the horizontal, 0..pi/2. */
+  readonly axisInclination: number;
+  /** Straight down to the weld's face normal, seen along the axis, 0..pi; null for an axis within a degree of vertical. */
+  readonly faceRotation: number | null;
+  readonly weldingPosition: WeldingPosition;
+  /** Root opening left by the chosen cut, mm. */
+  readonly opening: number;
+  /** Root opening that the square foot would leave, mm. */
+  readonly openingSquare: number;
+}
+
+export type WeldingPosition = FilletPosition;
+
+/** The weld as a line on an elastic bed: see contract of the plan file, "Weld group". */
+export interface WeldGroup {
+  readonly length: number;
+  readonly centroid: Vec3;
+  /** Line force at each joint point, N/mm, ship axes, in the order of `joint.points`. */
+  readonly lineForce: readonly Vec3[];
+  readonly worst: { readonly s: number; readonly side: Side; readonly force: number };
+}
+
+export interface WeldSide {
+  readonly side: Side;
+  /** Mean along the side, rad. */
+  readonly dihedral: number;
+  readonly throat: number;
+  /** Toe to root measured on the plate: throat / cos(psi/2). */
+  readonly legAlongPlate: number;
+  /** Toe of one part square to the other part's face: 2 throat sin(psi/2), with what a gap adds. */
+  readonly legSquare: number;
+  readonly addedForGap: number;
+  readonly area: number;
+}
+
+export type { Check, CheckUnit, Step, Term } from '../strength/check.ts';
