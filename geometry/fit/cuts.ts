@@ -107,24 +107,31 @@ export function straightCut(field: FootField, shell: Shell): StraightCut {
  * each plane reaches, from one end, no other way of dividing the foot can be ahead after as many planes. With the number
  * known, the joints are moved to even out the gaps.
  */
-export function facetedCut(field: FootField, shell: Shell, tolerance: number): FacetedCut {
-  const strips = new FacetFinder(field);
-  const floor = strips.worstColumn();
-  const withinTolerance = floor <= tolerance;
-  // Where the shell bends through the thickness, more facets do not help: keep what can be kept.
-  const kept = withinTolerance ? tolerance : floor * 1.05 + 0.01;
-  let facets = strips.greedy(kept, true);
-  if (facets.length > 1) {
-    let lo = floor;
-    let hi = kept;
-    for (let i = 0; i < 6; i++) {
-      const mid = (lo + hi) / 2;
-      const tried = strips.greedy(mid, false, facets.length);
-      if (tried.length <= facets.length && (tried.at(-1) as Facet).toA === field.halfFoot) {
-        facets = tried;
-        hi = mid;
-      } else lo = mid;
-    }
+export function facetedCut(field: FootField, shell: Shell, tolerance: number, straight: StraightCut): FacetedCut {
+  let facets: Facet[] = [
+    {
+      fromA: -field.halfFoot,
+      toA: field.halfFoot,
+      p0: straight.p0,
+      p1: straight.p1,
+      p2: straight.p2,
+      bevel: straight.bevel,
+      footSlope: straight.footSlope,
+      maxGap: straight.maxGap,
+    },
+  ];
+  let withinTolerance = straight.maxGap <= tolerance;
+  if (!withinTolerance) {
+    const last = field.c.length - 1;
+    const all = new FacetFinder(field, Array.from(field.c, (_, j) => j));
+    const floor = all.worstColumn();
+    withinTolerance = floor <= tolerance;
+    // Where the shell bends through the thickness, more facets do not help: keep what can be kept.
+    const kept = withinTolerance ? tolerance : floor * 1.05 + 0.01;
+    // Faces and mid-thickness alone give at most as many facets as all rows do; if those hold on all rows, they are the fewest.
+    const few = new FacetFinder(field, [0, last >> 1, last]);
+    facets = fewestFacets(few, floor, kept).map((q) => all.facet(q.fromA, q.toA));
+    if (facets.some((q) => q.maxGap > kept + PLANE_ACCURACY)) facets = fewestFacets(all, floor, kept);
   }
   const breaks = [...facets.map((q) => q.fromA), field.halfFoot];
   const surface: FootSurface = {
@@ -142,6 +149,22 @@ export function facetedCut(field: FootField, shell: Shell, tolerance: number): F
     maxRootOpening: widestOpening(field, shell, surface),
     surface,
   };
+}
+
+/** Fewest facets that keep `kept`, then the joints (on grid columns) moved to even out the gaps. */
+function fewestFacets(strips: FacetFinder, floor: number, kept: number): Facet[] {
+  let facets = strips.greedy(kept, true);
+  let lo = floor;
+  let hi = kept;
+  for (let i = 0; i < 5 && facets.length > 1; i++) {
+    const mid = (lo + hi) / 2;
+    const tried = strips.greedy(mid, false, facets.length);
+    if (tried.length <= facets.length && strips.reachesEnd(tried)) {
+      facets = tried;
+      hi = mid;
+    } else lo = mid;
+  }
+  return facets;
 }
 
 /** For each a a straight line through the thickness that meets f on both faces, raised as a whole until it clears. */
@@ -183,14 +206,22 @@ export function scribedCut(field: FootField, shell: Shell): ScribedCut {
   return { raised, maxGap: raised + deepest, maxRootOpening: widestOpening(field, shell, surface), surface };
 }
 
-/** Shortest distance from the foot's cut at (a, c) to the shell, mm. */
-export function rootOpening(field: FootField, shell: Shell, surface: FootSurface, a: number, c: number): number {
-  const hit = newHit();
-  field.cast(a, c, hit);
+/** Shortest distance from the foot's cut at (a, c) to the shell, mm; f is the foot height there. */
+export function rootOpening(
+  field: FootField,
+  shell: Shell,
+  surface: FootSurface,
+  a: number,
+  c: number,
+  f: number,
+): number {
   const k = surface.height(a, c);
-  if (k - hit.f <= PLANE_ACCURACY) return 0;
-  return shell.closest(toShip(field.frame, a, k, c), hit).distance;
+  if (k - f <= PLANE_ACCURACY) return 0;
+  field.near(a, c, nearby);
+  return shell.closest(toShip(field.frame, a, k, c), nearby).distance;
 }
+
+const nearby = newHit();
 
 /**
  * Widest root opening over the foot. Near the shell the shortest distance is the stem gap times the cosine between stem
@@ -219,7 +250,7 @@ function widestOpening(field: FootField, shell: Shell, surface: FootSurface): nu
   }
   let widest = 0;
   for (const { i, j } of best) {
-    widest = Math.max(widest, rootOpening(field, shell, surface, a[i] as number, c[j] as number));
+    widest = Math.max(widest, rootOpening(field, shell, surface, a[i] as number, c[j] as number, f[i * nc + j] as number));
   }
   return widest;
 }
@@ -290,15 +321,35 @@ function refineExtreme(field: FootField, samples: Growable, plane: MinimaxPlane,
   samples.f[k] = hit.f;
 }
 
-/** Planes on stretches of the foot. Scratch arrays are made once. */
+/** Planes on stretches of the foot, by the rows that are asked for. Scratch arrays are made once. */
 class FacetFinder {
   private readonly field: FootField;
+  private readonly rows: readonly number[];
+  /** The grid's rows, column by column, as a list of samples: a stretch between columns is a part of it. */
+  private readonly grid: Growable;
   private readonly scratch: Growable;
   private readonly hit = newHit();
 
-  constructor(field: FootField) {
+  constructor(field: FootField, rows: readonly number[]) {
     this.field = field;
-    this.scratch = growable(field, 2 * field.c.length);
+    this.rows = rows;
+    const nc = field.c.length;
+    const size = field.a.length * rows.length;
+    const blank = (n: number): Growable => ({ a: new Float64Array(n), c: new Float64Array(n), f: new Float64Array(n), count: 0 });
+    this.grid = blank(size);
+    this.scratch = blank(size + 2 * rows.length);
+    for (let i = 0; i < field.a.length; i++) {
+      for (const j of rows) {
+        const k = this.grid.count++;
+        this.grid.a[k] = field.a[i] as number;
+        this.grid.c[k] = field.c[j] as number;
+        this.grid.f[k] = field.f[i * nc + j] as number;
+      }
+    }
+  }
+
+  reachesEnd(facets: readonly Facet[]): boolean {
+    return (facets.at(-1) as Facet).toA === this.field.halfFoot;
   }
 
   /** Least gap that a straight line through the thickness leaves at the worst column: no facet can do better there. */
@@ -306,12 +357,7 @@ class FacetFinder {
     const { a, c, f } = this.field;
     const nc = c.length;
     let worst = 0;
-    const list: number[] = [];
-    for (let i = 0; i < a.length; i++) {
-      list.length = 0;
-      for (let j = 0; j < nc; j++) list.push(f[i * nc + j] as number);
-      worst = Math.max(worst, lineGap(c, list));
-    }
+    for (let i = 0; i < a.length; i++) worst = Math.max(worst, lineGap(c, f.subarray(i * nc, (i + 1) * nc)));
     return worst;
   }
 
@@ -345,7 +391,7 @@ class FacetFinder {
         }
         if (exact || good.maxGap > tolerance + PLANE_ACCURACY) {
           let reach = good.maxGap <= tolerance + PLANE_ACCURACY ? good.toA : from;
-          for (let i = 0; i < 24 && bad - reach > 1e-3; i++) {
+          for (let i = 0; i < 24 && bad - reach > 0.01; i++) {
             const mid = (reach + bad) / 2;
             next = this.facet(from, mid);
             if (next.maxGap <= tolerance + PLANE_ACCURACY) {
@@ -363,55 +409,56 @@ class FacetFinder {
     return facets;
   }
 
-  private facet(fromA: number, toA: number): Facet {
-    const { field, scratch } = this;
-    const { a, c, f, halfFoot } = field;
-    const nc = c.length;
-    let n = 0;
-    const column = (x: number) => {
-      for (let j = 0; j < nc; j++) {
-        const y = c[j] as number;
-        field.cast(x, y, this.hit);
-        scratch.a[n] = x;
-        scratch.c[n] = y;
-        scratch.f[n++] = this.hit.f;
-      }
-    };
-    if (fromA > -halfFoot) column(fromA);
-    for (let i = 0; i < a.length; i++) {
-      const x = a[i] as number;
-      if (x < fromA || x > toA || (x === fromA && fromA > -halfFoot)) continue;
-      for (let j = 0; j < nc; j++) {
-        scratch.a[n] = x;
-        scratch.c[n] = c[j] as number;
-        scratch.f[n++] = f[i * nc + j] as number;
-      }
+  /** Best plane on a stretch. Ends on grid columns are taken from the grid, others are cast. */
+  facet(fromA: number, toA: number): Facet {
+    const { a } = this.field;
+    const rows = this.rows.length;
+    let i0 = 0;
+    while ((a[i0] as number) < fromA) i0++;
+    let i1 = a.length - 1;
+    while ((a[i1] as number) > toA) i1--;
+    if (a[i0] === fromA && a[i1] === toA) return this.planeOn(this.grid, i0 * rows, (i1 + 1) * rows, fromA, toA);
+    const { scratch } = this;
+    scratch.count = 0;
+    if (a[i0] !== fromA) this.castColumn(fromA);
+    const n = scratch.count;
+    scratch.a.set(this.grid.a.subarray(i0 * rows, (i1 + 1) * rows), n);
+    scratch.c.set(this.grid.c.subarray(i0 * rows, (i1 + 1) * rows), n);
+    scratch.f.set(this.grid.f.subarray(i0 * rows, (i1 + 1) * rows), n);
+    scratch.count = n + Math.max(0, i1 + 1 - i0) * rows;
+    if (a[i1] !== toA) this.castColumn(toA);
+    return this.planeOn(scratch, 0, scratch.count, fromA, toA);
+  }
+
+  private castColumn(x: number): void {
+    const { scratch, field } = this;
+    for (const j of this.rows) {
+      const y = field.c[j] as number;
+      field.cast(x, y, this.hit);
+      const k = scratch.count++;
+      scratch.a[k] = x;
+      scratch.c[k] = y;
+      scratch.f[k] = this.hit.f;
     }
-    if ((scratch.a[n - 1] as number) < toA) column(toA);
-    scratch.count = n;
-    const plane = minimaxPlane(scratch, [0, n - nc, n - 1, nc - 1], PLANE_ACCURACY, 0, n);
+  }
+
+  private planeOn(samples: Growable, from: number, to: number, fromA: number, toA: number): Facet {
+    const rows = this.rows.length;
+    const plane = minimaxPlane(samples, [from, to - rows, to - 1, from + rows - 1], PLANE_ACCURACY, from, to);
+    const { p1, p2 } = plane;
     let high = Number.NEGATIVE_INFINITY;
     let low = Number.POSITIVE_INFINITY;
-    for (let i = 0; i < n; i++) {
-      const r = (scratch.f[i] as number) - plane.p0 - plane.p1 * (scratch.a[i] as number) - plane.p2 * (scratch.c[i] as number);
+    for (let i = from; i < to; i++) {
+      const r = (samples.f[i] as number) - plane.p0 - p1 * (samples.a[i] as number) - p2 * (samples.c[i] as number);
       if (r > high) high = r;
       if (r < low) low = r;
     }
-    return {
-      fromA,
-      toA,
-      p0: plane.p0 + high,
-      p1: plane.p1,
-      p2: plane.p2,
-      bevel: Math.atan(plane.p2),
-      footSlope: Math.atan(plane.p1),
-      maxGap: high - low,
-    };
+    return { fromA, toA, p0: plane.p0 + high, p1, p2, bevel: Math.atan(p2), footSlope: Math.atan(p1), maxGap: high - low };
   }
 }
 
 /** Largest gap left by the best straight line above the points (c_j, f_j): their width in the f direction. */
-function lineGap(c: Float64Array, f: readonly number[]): number {
+function lineGap(c: Float64Array, f: Float64Array): number {
   // Best line: parallel to one chord of the upper or lower hull; with a handful of points, all chords are tried.
   let best = Number.POSITIVE_INFINITY;
   const n = f.length;

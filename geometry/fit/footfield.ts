@@ -29,6 +29,8 @@ export interface FootField {
   /** True where the foot bridges a knuckle of the shell. */
   readonly bridgesKnuckle: boolean;
   readonly cast: FieldCast;
+  /** Where on the shell the node nearest to (a, c) lies: a place to start a search, without a cast. */
+  readonly near: (a: number, c: number, out: CastHit) => void;
 }
 
 /** Casts at any (a, c) of the rectangle, started from the nearest node. */
@@ -138,22 +140,25 @@ function sample(
       }
     }
   }
-  const near = newHit();
+  const start = newHit();
+  const fill = (k: number, out: CastHit) => {
+    out.p = p[6 * k] as number;
+    out.q = p[6 * k + 1] as number;
+    out.pa = p[6 * k + 2] as number;
+    out.pc = p[6 * k + 3] as number;
+    out.qa = p[6 * k + 4] as number;
+    out.qc = p[6 * k + 5] as number;
+  };
+  const near = (x: number, y: number, out: CastHit) => fill(nearest(a, x) * nc + nearest(c, y), out);
   const cast: FieldCast = (x, y, out) => {
     const i = nearest(a, x);
     const j = nearest(c, y);
-    const k = i * nc + j;
-    near.p = p[6 * k] as number;
-    near.q = p[6 * k + 1] as number;
-    near.pa = p[6 * k + 2] as number;
-    near.pc = p[6 * k + 3] as number;
-    near.qa = p[6 * k + 4] as number;
-    near.qc = p[6 * k + 5] as number;
-    return caster.cast(x, y, near, a[i] as number, c[j] as number, out);
+    fill(i * nc + j, start);
+    return caster.cast(x, y, start, a[i] as number, c[j] as number, out);
   };
   let bridgesKnuckle = false;
   for (let k = 1; k < region.length; k++) if (region[k] !== region[0]) bridgesKnuckle = true;
-  return { frame, halfFoot, halfThickness, a, c, f, fa, fc, n, region, knuckles, bridgesKnuckle, cast };
+  return { frame, halfFoot, halfThickness, a, c, f, fa, fc, n, region, knuckles, bridgesKnuckle, cast, near };
 }
 
 function offShell(a: number, c: number): never {
@@ -163,15 +168,20 @@ function offShell(a: number, c: number): never {
 }
 
 function nearest(list: Float64Array, x: number): number {
-  const n = list.length;
-  let lo = 0;
-  let hi = n - 1;
-  while (hi - lo > 1) {
-    const mid = (lo + hi) >> 1;
-    if ((list[mid] as number) <= x) lo = mid;
-    else hi = mid;
-  }
-  return x - (list[lo] as number) <= (list[hi] as number) - x ? lo : hi;
+  const lo = cellOf(list, x);
+  return x - (list[lo] as number) <= (list[lo + 1] as number) - x ? lo : lo + 1;
+}
+
+/** Index i, not past the last but one, with list[i] <= x <= list[i + 1]. Guessed as if the list were even, then mended. */
+export function cellOf(list: Float64Array, x: number): number {
+  const last = list.length - 2;
+  const first = list[0] as number;
+  let i = Math.floor(((x - first) / ((list[last + 1] as number) - first)) * (last + 1));
+  if (!(i > 0)) i = 0;
+  if (i > last) i = last;
+  while (i > 0 && (list[i] as number) > x) i--;
+  while (i < last && (list[i + 1] as number) <= x) i++;
+  return i;
 }
 
 /** Places on the edges and centre lines where the shell's smooth part changes, found by bisection. */

@@ -16,6 +16,8 @@ export interface RootLine {
   readonly s: Float64Array;
   readonly a: Float64Array;
   readonly c: Float64Array;
+  /** Foot height f at the sample, mm. */
+  readonly f: Float64Array;
   /** Index into `SIDES`. */
   readonly side: Uint8Array;
   /** Three a sample, ship axes: position (mm), outward shell normal, unit tangent in the direction of s. */
@@ -143,6 +145,7 @@ export function rootLine(field: FootField): RootLine {
     s: s.subarray(0, count),
     a: pa.subarray(0, count),
     c: pc.subarray(0, count),
+    f: height.subarray(0, count),
     side: side.subarray(0, count),
     position: position.subarray(0, 3 * count),
     normal: normal.subarray(0, 3 * count),

@@ -60,7 +60,7 @@ export class LoftShell implements Shell {
   private readonly strips: (Float64Array | undefined)[];
   /** Spline coefficients of each section's runs, four a piece, y then z. */
   private readonly curves: { y: Float64Array; z: Float64Array }[][];
-  private lattice: Lattice | undefined;
+  private coarse: Net | undefined;
 
   constructor(sections: readonly LoftSection[], notes: readonly Phrase[]) {
     this.sections = sections;
@@ -133,84 +133,121 @@ export class LoftShell implements Shell {
   }
 
   /**
-   * Point and derivatives at (x, v), 0 <= v; x and v may lie a little outside the data (the outer patches go on).
-   * `run` keeps the evaluation on one smooth run and its continuation.
+   * Point and first derivatives at (x, v), 0 <= v; x and v may lie a little outside the data (the outer patches go on).
+   * `run` keeps the evaluation on one smooth run and its continuation. Finds the patch and leaves it in s.i, s.m.
    */
   private surface(x: number, v: number, run: number, s: SurfacePoint): void {
-    const m0 = this.runStart[run] as number;
-    const m1 = this.runStart[run + 1] as number;
-    let m = s.m;
-    if (!(m >= m0 && m < m1 && v >= (this.v[m] as number) && v < (this.v[m + 1] as number))) {
-      let lo = m0;
-      let hi = m1 - 1;
-      while (lo < hi) {
-        const mid = (lo + hi + 1) >> 1;
-        if ((this.v[mid] as number) <= v) lo = mid;
-        else hi = mid - 1;
-      }
-      m = lo;
-    }
+    const first = this.runStart[run] as number;
+    const last = (this.runStart[run + 1] as number) - 1;
+    const knots = this.v;
+    // Neighbouring casts lie in neighbouring intervals: walk there from the last one.
+    let m = s.m < first ? first : s.m > last ? last : s.m;
+    while (m < last && v >= (knots[m + 1] as number)) m++;
+    while (m > first && v < (knots[m] as number)) m--;
     s.m = m;
-    const i = intervalOf(this.x, x, s.i);
+    const xs = this.x;
+    const lastX = xs.length - 2;
+    let i = s.i;
+    while (i < lastX && x >= (xs[i + 1] as number)) i++;
+    while (i > 0 && x < (xs[i] as number)) i--;
     s.i = i;
     const patch = this.strips[m] ?? this.strip(m);
-    const hx = (this.x[i + 1] as number) - (this.x[i] as number);
-    const hv = (this.v[m + 1] as number) - (this.v[m] as number);
-    const p = (x - (this.x[i] as number)) / hx;
-    const q = (v - (this.v[m] as number)) / hv;
-    const at = 32 * i;
-    // Horner in q for each x power: value, first and half the second derivative.
-    const qq = 2 * q;
+    const x0 = xs[i] as number;
+    const v0 = knots[m] as number;
+    const hx = 1 / ((xs[i + 1] as number) - x0);
+    const hv = 1 / ((knots[m + 1] as number) - v0);
+    const p = (x - x0) * hx;
+    const q = (v - v0) * hv;
+    const q2 = 2 * q;
     const q3 = 3 * q * q;
-    for (let part = 0; part < 2; part++) {
-      const o = at + 16 * part;
-      let a0 = patch[o] as number;
-      let a1 = patch[o + 1] as number;
-      let a2 = patch[o + 2] as number;
-      let a3 = patch[o + 3] as number;
-      const r0 = a0 + q * (a1 + q * (a2 + q * a3));
-      const d0 = a1 + qq * a2 + q3 * a3;
-      const e0 = 2 * a2 + 6 * q * a3;
-      a0 = patch[o + 4] as number;
-      a1 = patch[o + 5] as number;
-      a2 = patch[o + 6] as number;
-      a3 = patch[o + 7] as number;
-      const r1 = a0 + q * (a1 + q * (a2 + q * a3));
-      const d1 = a1 + qq * a2 + q3 * a3;
-      const e1 = 2 * a2 + 6 * q * a3;
-      a0 = patch[o + 8] as number;
-      a1 = patch[o + 9] as number;
-      a2 = patch[o + 10] as number;
-      a3 = patch[o + 11] as number;
-      const r2 = a0 + q * (a1 + q * (a2 + q * a3));
-      const d2 = a1 + qq * a2 + q3 * a3;
-      const e2 = 2 * a2 + 6 * q * a3;
-      a0 = patch[o + 12] as number;
-      a1 = patch[o + 13] as number;
-      a2 = patch[o + 14] as number;
-      a3 = patch[o + 15] as number;
-      const r3 = a0 + q * (a1 + q * (a2 + q * a3));
-      const d3 = a1 + qq * a2 + q3 * a3;
-      const e3 = 2 * a2 + 6 * q * a3;
-      const value = r0 + p * (r1 + p * (r2 + p * r3));
-      const dx = (r1 + p * (2 * r2 + 3 * p * r3)) / hx;
-      const dvv = (d0 + p * (d1 + p * (d2 + p * d3))) / hv;
-      if (part === 0) {
-        s.y = value;
-        s.yx = dx;
-        s.yv = dvv;
-        s.yxx = (2 * r2 + 6 * p * r3) / (hx * hx);
-        s.yxv = (d1 + p * (2 * d2 + 3 * p * d3)) / (hx * hv);
-        s.yvv = (e0 + p * (e1 + p * (e2 + p * e3))) / (hv * hv);
-      } else {
-        s.z = value;
-        s.zx = dx;
-        s.zv = dvv;
-        s.zxx = (2 * r2 + 6 * p * r3) / (hx * hx);
-        s.zxv = (d1 + p * (2 * d2 + 3 * p * d3)) / (hx * hv);
-        s.zvv = (e0 + p * (e1 + p * (e2 + p * e3))) / (hv * hv);
+    let o = 32 * i;
+    // Horner in q for each x power, then in p.
+    let a1 = patch[o + 1] as number;
+    let a2 = patch[o + 2] as number;
+    let a3 = patch[o + 3] as number;
+    let r0 = (patch[o] as number) + q * (a1 + q * (a2 + q * a3));
+    let d0 = a1 + q2 * a2 + q3 * a3;
+    a1 = patch[o + 5] as number;
+    a2 = patch[o + 6] as number;
+    a3 = patch[o + 7] as number;
+    let r1 = (patch[o + 4] as number) + q * (a1 + q * (a2 + q * a3));
+    let d1 = a1 + q2 * a2 + q3 * a3;
+    a1 = patch[o + 9] as number;
+    a2 = patch[o + 10] as number;
+    a3 = patch[o + 11] as number;
+    let r2 = (patch[o + 8] as number) + q * (a1 + q * (a2 + q * a3));
+    let d2 = a1 + q2 * a2 + q3 * a3;
+    a1 = patch[o + 13] as number;
+    a2 = patch[o + 14] as number;
+    a3 = patch[o + 15] as number;
+    let r3 = (patch[o + 12] as number) + q * (a1 + q * (a2 + q * a3));
+    let d3 = a1 + q2 * a2 + q3 * a3;
+    s.y = r0 + p * (r1 + p * (r2 + p * r3));
+    s.yx = (r1 + p * (2 * r2 + 3 * p * r3)) * hx;
+    s.yv = (d0 + p * (d1 + p * (d2 + p * d3))) * hv;
+    o += 16;
+    a1 = patch[o + 1] as number;
+    a2 = patch[o + 2] as number;
+    a3 = patch[o + 3] as number;
+    r0 = (patch[o] as number) + q * (a1 + q * (a2 + q * a3));
+    d0 = a1 + q2 * a2 + q3 * a3;
+    a1 = patch[o + 5] as number;
+    a2 = patch[o + 6] as number;
+    a3 = patch[o + 7] as number;
+    r1 = (patch[o + 4] as number) + q * (a1 + q * (a2 + q * a3));
+    d1 = a1 + q2 * a2 + q3 * a3;
+    a1 = patch[o + 9] as number;
+    a2 = patch[o + 10] as number;
+    a3 = patch[o + 11] as number;
+    r2 = (patch[o + 8] as number) + q * (a1 + q * (a2 + q * a3));
+    d2 = a1 + q2 * a2 + q3 * a3;
+    a1 = patch[o + 13] as number;
+    a2 = patch[o + 14] as number;
+    a3 = patch[o + 15] as number;
+    r3 = (patch[o + 12] as number) + q * (a1 + q * (a2 + q * a3));
+    d3 = a1 + q2 * a2 + q3 * a3;
+    s.z = r0 + p * (r1 + p * (r2 + p * r3));
+    s.zx = (r1 + p * (2 * r2 + 3 * p * r3)) * hx;
+    s.zv = (d0 + p * (d1 + p * (d2 + p * d3))) * hv;
+  }
+
+  /** Second derivatives at (x, v) on the patch that `surface` has just left in s. */
+  private bend(x: number, v: number, s: SurfacePoint): void {
+    const patch = this.strips[s.m] as Float64Array;
+    const hx = 1 / ((this.x[s.i + 1] as number) - (this.x[s.i] as number));
+    const hv = 1 / ((this.v[s.m + 1] as number) - (this.v[s.m] as number));
+    const p = (x - (this.x[s.i] as number)) * hx;
+    const q = (v - (this.v[s.m] as number)) * hv;
+    const at = (o: number) => {
+      const value: number[] = [];
+      const slope: number[] = [];
+      const curve: number[] = [];
+      for (let k = 0; k < 4; k++) {
+        const j = 32 * s.i + o + 4 * k;
+        const a1 = patch[j + 1] as number;
+        const a2 = patch[j + 2] as number;
+        const a3 = patch[j + 3] as number;
+        value.push((patch[j] as number) + q * (a1 + q * (a2 + q * a3)));
+        slope.push(a1 + q * (2 * a2 + 3 * q * a3));
+        curve.push(2 * a2 + 6 * q * a3);
       }
-    }
+      const [, , r2, r3] = value as [number, number, number, number];
+      const [, d1, d2, d3] = slope as [number, number, number, number];
+      const [e0, e1, e2, e3] = curve as [number, number, number, number];
+      return {
+        xx: (2 * r2 + 6 * p * r3) * hx * hx,
+        xv: (d1 + p * (2 * d2 + 3 * p * d3)) * hx * hv,
+        vv: (e0 + p * (e1 + p * (e2 + p * e3))) * hv * hv,
+      };
+    };
+    const y = at(0);
+    const z = at(16);
+    s.yxx = y.xx;
+    s.yxv = y.xv;
+    s.yvv = y.vv;
+    s.zxx = z.xx;
+    s.zxv = z.xv;
+    s.zvv = z.vv;
   }
 
   private runOf(v: number): number {
@@ -384,6 +421,7 @@ export class LoftShell implements Shell {
     const v = this.vAtGirth(this.girthTable(station), girth);
     const s = newSurfacePoint();
     this.surface(station, v, this.runOf(Math.min(v, this.runs - ROUND_OFF_UNIT)), s);
+    this.bend(station, v, s);
     const speed = Math.hypot(s.yv, s.zv);
     if (speed < ROUND_OFF_MM) {
       throw new Refusal('degenerate-hull', 'at.girth', [{ mm: girth }], ['a place where the section is not drawn together to a point']);
@@ -411,16 +449,26 @@ export class LoftShell implements Shell {
     return new LoftCaster(this, frame, halfFoot, halfThickness);
   }
 
-  /** Surface point for signed v (v < 0: starboard), on one run and its continuation. For the caster. */
+  /** Point and first derivatives for signed v (v < 0: starboard), on one run and its continuation. For the caster. */
   evaluate(x: number, v: number, run: number, s: SurfacePoint): void {
-    if (run >= 0) this.surface(x, v, run, s);
-    else {
-      this.surface(x, -v, -1 - run, s);
-      s.y = -s.y;
-      s.yx = -s.yx;
+    if (run >= 0) {
+      this.surface(x, v, run, s);
+      return;
+    }
+    // y(v) = -Y(-v) and z(v) = Z(-v).
+    this.surface(x, -v, -1 - run, s);
+    s.y = -s.y;
+    s.yx = -s.yx;
+    s.zv = -s.zv;
+  }
+
+  /** The same with second derivatives. */
+  evaluateBend(x: number, v: number, run: number, s: SurfacePoint): void {
+    this.evaluate(x, v, run, s);
+    this.bend(x, Math.abs(v), s);
+    if (run < 0) {
       s.yxx = -s.yxx;
       s.yvv = -s.yvv;
-      s.zv = -s.zv;
       s.zxv = -s.zxv;
     }
   }
@@ -430,31 +478,37 @@ export class LoftShell implements Shell {
     return v >= 0 ? this.runOf(v) : -1 - this.runOf(-v);
   }
 
-  /** Coarse net over both halves, for starting searches and for seeing what else lies near. */
-  net(): Lattice {
-    if (this.lattice) return this.lattice;
+  /** Coarse net over the port half, for starting searches and for seeing what else lies near. Columns fill as they are asked for. */
+  net(): Net {
+    if (this.coarse) return this.coarse;
     const n = this.x.length;
     const perX = 3;
     const perRun = 12;
     const nx = (n - 1) * perX + 1;
     const nv = this.runs * perRun + 1;
-    const points = new Float64Array(nx * nv * 2);
     const xs = new Float64Array(nx);
-    const d = { y: 0, z: 0, yv: 0, zv: 0 };
     for (let i = 0; i < nx; i++) {
       const k = Math.min(n - 2, Math.floor(i / perX));
       const x0 = this.x[k] as number;
       xs[i] = x0 + ((this.x[k + 1] as number) - x0) * ((i - k * perX) / perX);
-      const weights = this.stationWeights(xs[i] as number);
-      for (let j = 0; j < nv; j++) {
-        const run = Math.min(this.runs - 1, Math.floor(j / perRun));
-        this.sectionAt(weights, j / perRun, run, d);
-        points[2 * (i * nv + j)] = d.y;
-        points[2 * (i * nv + j) + 1] = d.z;
-      }
     }
-    this.lattice = { nx, nv, xs, points, perRun };
-    return this.lattice;
+    const columns: (Float64Array | undefined)[] = new Array(nx);
+    const d = { y: 0, z: 0, yv: 0, zv: 0 };
+    const column = (i: number): Float64Array => {
+      const ready = columns[i];
+      if (ready) return ready;
+      const weights = this.stationWeights(xs[i] as number);
+      const out = new Float64Array(2 * nv);
+      for (let j = 0; j < nv; j++) {
+        this.sectionAt(weights, j / perRun, Math.min(this.runs - 1, Math.floor(j / perRun)), d);
+        out[2 * j] = d.y;
+        out[2 * j + 1] = d.z;
+      }
+      columns[i] = out;
+      return out;
+    };
+    this.coarse = { nx, nv, xs, column, perRun };
+    return this.coarse;
   }
 
   closest(p: Vec3, near?: CastHit): ClosestPoint {
@@ -471,9 +525,12 @@ export class LoftShell implements Shell {
       v = 0;
       for (let m = 1; m >= -1; m -= 2) {
         for (let i = 0; i < net.nx; i++) {
+          const column = net.column(i);
           for (let j = 0; j < net.nv; j++) {
-            const k = 2 * (i * net.nv + j);
-            const d = ((net.xs[i] as number) - p[0]) ** 2 + (m * (net.points[k] as number) - p[1]) ** 2 + ((net.points[k + 1] as number) - p[2]) ** 2;
+            const d =
+              ((net.xs[i] as number) - p[0]) ** 2 +
+              (m * (column[2 * j] as number) - p[1]) ** 2 +
+              ((column[2 * j + 1] as number) - p[2]) ** 2;
             if (d < best) {
               best = d;
               x = net.xs[i] as number;
@@ -501,7 +558,7 @@ export class LoftShell implements Shell {
     let x = Math.min(this.stations.to, Math.max(this.stations.from, x0));
     let v = Math.min(hi, Math.max(lo, v0));
     for (let it = 0; it < 40; it++) {
-      this.evaluate(x, v, run, s);
+      this.evaluateBend(x, v, run, s);
       const rx = x - p[0];
       const ry = s.y - p[1];
       const rz = s.z - p[2];
@@ -608,12 +665,13 @@ interface GirthTable {
   readonly girth: number[];
 }
 
-export interface Lattice {
+export interface Net {
   readonly nx: number;
   readonly nv: number;
   readonly xs: Float64Array;
-  /** y, z at [i][j]. */
-  readonly points: Float64Array;
+  /** y, z of the net points of column i, from the centreline outward. */
+  readonly column: (i: number) => Float64Array;
+  /** Net intervals to a run: point j has v = j / perRun. */
   readonly perRun: number;
 }
 
@@ -725,11 +783,11 @@ class LoftCaster implements FootCaster {
     while (i < net.nx - 2 && (net.xs[i + 1] as number) < O[0]) i++;
     const x0 = net.xs[i] as number;
     const f = (O[0] - x0) / ((net.xs[i + 1] as number) - x0);
+    const column = net.column(i);
+    const next = net.column(i + 1);
     for (let j = 0; j < net.nv; j++) {
-      const k = 2 * (i * net.nv + j);
-      const k1 = k + 2 * net.nv;
-      const y = (net.points[k] as number) * (1 - f) + (net.points[k1] as number) * f;
-      const z = (net.points[k + 1] as number) * (1 - f) + (net.points[k1 + 1] as number) * f;
+      const y = (column[2 * j] as number) * (1 - f) + (next[2 * j] as number) * f;
+      const z = (column[2 * j + 1] as number) * (1 - f) + (next[2 * j + 1] as number) * f;
       const d = (side * y - O[1]) ** 2 + (z - O[2]) ** 2;
       if (d < best) {
         best = d;
@@ -809,18 +867,23 @@ class LoftCaster implements FootCaster {
     const found: { p: number; q: number }[] = [];
     const lo = [0, 0, 0];
     const hi = [0, 0, 0];
-    for (let m = 1; m >= -1; m -= 2) {
-      for (let i = 0; i + 1 < net.nx; i++) {
-        const xa = net.xs[i] as number;
-        const xb = net.xs[i + 1] as number;
+    const halfX = Math.abs(A[0]) * this.halfFoot + Math.abs(C[0]) * this.halfThickness + Math.abs(B[0]) * reach;
+    for (let i = 0; i + 1 < net.nx; i++) {
+      const xa = net.xs[i] as number;
+      const xb = net.xs[i + 1] as number;
+      // A net column and its neighbours: farther along the ship nothing reaches in here.
+      if (xb + (xb - xa) < O[0] - halfX || xa - (xb - xa) > O[0] + halfX) continue;
+      const columns = [net.column(i), net.column(i + 1)] as const;
+      for (let m = 1; m >= -1; m -= 2) {
         for (let j = 0; j + 1 < net.nv; j++) {
           lo.fill(Number.POSITIVE_INFINITY);
           hi.fill(Number.NEGATIVE_INFINITY);
           for (let corner = 0; corner < 4; corner++) {
-            const k = 2 * ((i + (corner & 1)) * net.nv + j + (corner >> 1));
+            const column = columns[corner & 1] as Float64Array;
+            const k = 2 * (j + (corner >> 1));
             const x = (net.xs[i + (corner & 1)] as number) - O[0];
-            const y = m * (net.points[k] as number) - O[1];
-            const z = (net.points[k + 1] as number) - O[2];
+            const y = m * (column[k] as number) - O[1];
+            const z = (column[k + 1] as number) - O[2];
             const a = x * A[0] + y * A[1] + z * A[2];
             const b = x * B[0] + y * B[1] + z * B[2];
             const c = x * C[0] + y * C[1] + z * C[2];

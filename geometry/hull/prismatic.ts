@@ -30,9 +30,11 @@ export class PrismaticShell implements Shell {
   private readonly pieces: readonly Piece[];
   private readonly total: number;
   private readonly pt: CurvePoint = newCurvePoint();
+  private readonly boxes: readonly Box[];
 
   constructor(pieces: readonly Piece[], notes: readonly Phrase[] = []) {
     this.pieces = pieces;
+    this.boxes = pieces.map(boxOf);
     this.notes = notes;
     const last = pieces[pieces.length - 1] as Piece;
     this.total = last.girth + last.length;
@@ -127,8 +129,12 @@ export class PrismaticShell implements Shell {
     let bz = 0;
     for (let m = 1; m >= -1; m -= 2) {
       const y = m * p[1];
-      for (const piece of this.pieces) {
-        nearestOnPiece(piece, y, p[2], this.pt);
+      for (let i = 0; i < this.pieces.length; i++) {
+        const box = this.boxes[i] as Box;
+        const oy = Math.max(box.y0 - y, y - box.y1, 0);
+        const oz = Math.max(box.z0 - p[2], p[2] - box.z1, 0);
+        if (oy * oy + oz * oz >= best * best) continue;
+        nearestOnPiece(this.pieces[i] as Piece, y, p[2], this.pt);
         const d = Math.hypot(this.pt.y - y, this.pt.z - p[2]);
         if (d < best) {
           best = d;
@@ -203,6 +209,30 @@ function turningPoints(c: readonly [number, number, number, number]): number[] {
   return roots;
 }
 
+interface Box {
+  readonly y0: number;
+  readonly y1: number;
+  readonly z0: number;
+  readonly z1: number;
+}
+
+/** Least box round a piece: its ends and where y or z turn between them. */
+function boxOf(piece: Piece): Box {
+  const p = newCurvePoint();
+  let y0 = Math.min(piece.y0, piece.y1);
+  let y1 = Math.max(piece.y0, piece.y1);
+  let z0 = Math.min(piece.z0, piece.z1);
+  let z1 = Math.max(piece.z0, piece.z1);
+  for (const t of searchParameters(piece)) {
+    curveAt(piece, t, p);
+    y0 = Math.min(y0, p.y);
+    y1 = Math.max(y1, p.y);
+    z0 = Math.min(z0, p.z);
+    z1 = Math.max(z1, p.z);
+  }
+  return { y0, y1, z0, z1 };
+}
+
 /** Nearest point of a piece to (y, z), left in `out`. */
 function nearestOnPiece(piece: Piece, y: number, z: number, out: CurvePoint): void {
   let t: number;
@@ -211,11 +241,23 @@ function nearestOnPiece(piece: Piece, y: number, z: number, out: CurvePoint): vo
     const dz = piece.z1 - piece.z0;
     t = ((y - piece.y0) * dy + (z - piece.z0) * dz) / (dy * dy + dz * dz);
   } else if (piece.kind === 'arc') {
-    const start = Math.atan2(piece.z0 - piece.cz, piece.y0 - piece.cy);
-    const mid = start + (piece.turn * piece.sweep) / 2;
-    let off = Math.atan2(z - piece.cz, y - piece.cy) - mid;
-    off -= 2 * Math.PI * Math.round(off / (2 * Math.PI));
-    t = 0.5 + (piece.turn * off) / piece.sweep;
+    // Along the ray from the centre, if that meets the arc: it does where the ray lies within half the sweep of the middle.
+    const ry = y - piece.cy;
+    const rz = z - piece.cz;
+    const my = (piece.y0 + piece.y1) / 2 - piece.cy;
+    const mz = (piece.z0 + piece.z1) / 2 - piece.cz;
+    const r = Math.sqrt(ry * ry + rz * rz);
+    const half = my * my + mz * mz;
+    // cos(half sweep) = |m| / R, and m points to the middle of an arc shorter than a half circle.
+    // (For a half circle m is nothing: then the side of the chord that the arc bulges to decides.)
+    const bulge = piece.turn * (ry * (piece.z1 - piece.z0) - rz * (piece.y1 - piece.y0));
+    const within = half > 1e-9 * piece.radius ** 2 ? (ry * my + rz * mz) * piece.radius >= r * half : bulge >= 0;
+    if (r > 0 && within) {
+      out.y = piece.cy + (ry / r) * piece.radius;
+      out.z = piece.cz + (rz / r) * piece.radius;
+      return;
+    }
+    t = (y - piece.y0) ** 2 + (z - piece.z0) ** 2 <= (y - piece.y1) ** 2 + (z - piece.z1) ** 2 ? 0 : 1;
   } else {
     t = 0;
     let best = Number.POSITIVE_INFINITY;
@@ -238,7 +280,13 @@ function nearestOnPiece(piece: Piece, y: number, z: number, out: CurvePoint): vo
       if (step < ROUND_OFF_UNIT) break;
     }
   }
-  curveAt(piece, Math.min(1, Math.max(0, t)), out);
+  if (t <= 0) {
+    out.y = piece.y0;
+    out.z = piece.z0;
+  } else if (t >= 1) {
+    out.y = piece.y1;
+    out.z = piece.z1;
+  } else curveAt(piece, t, out);
 }
 
 /**

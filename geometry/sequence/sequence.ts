@@ -325,6 +325,7 @@ function orderOf(pieces: readonly Piece[], elements: VentElements, options: Sequ
   const done = new Uint8Array(n);
   const sequence: number[] = [];
   let lastEnd = Number.NaN;
+  const sideMean = meanBySide(pieces);
   for (let k = 0; k < n; k++) {
     let best = -1;
     let bestCost = Number.POSITIVE_INFINITY;
@@ -334,11 +335,12 @@ function orderOf(pieces: readonly Piece[], elements: VentElements, options: Sequ
       let cost = 0;
       for (let i = 0; i < n; i++) if (!done[i] && i !== j) cost += before[i * n + j] as number;
       const p = pieces[j] as Piece;
-      let rank = level ? j : p.mean;
+      // Side by side from the lowest up, and low runs first on each: the diver finishes one side before going to the next.
+      let rank = level ? j : (sideMean[p.side] as number) + 1e-6 * p.mean;
       if (j === startsLowest) rank = Number.NEGATIVE_INFINITY;
       else if (j === endsHighest && n - k > 1) rank = Number.MAX_VALUE;
       // Among runs about as high, go on from where the last one stopped.
-      else if (!level && Math.abs(startOf(p) - lastEnd) < 1e-6) rank -= options.level / 2;
+      else if (!level && Math.abs(startOf(p) - lastEnd) < 1e-6) rank -= options.level;
       if (cost < bestCost - 1e-9 || (cost < bestCost + 1e-9 && rank < bestRank)) {
         best = j;
         bestCost = cost;
@@ -381,6 +383,17 @@ function thin(splits: readonly number[]): number[] {
   const out: number[] = [];
   for (const s of sorted) if (out.length === 0 || s - (out[out.length - 1] as number) > LEAST_PIECE / 2) out.push(s);
   return out;
+}
+
+/** Mean height of the pieces of each side, by length. */
+function meanBySide(pieces: readonly Piece[]): Float64Array {
+  const sum = new Float64Array(4);
+  const len = new Float64Array(4);
+  for (const p of pieces) {
+    sum[p.side] = (sum[p.side] as number) + p.mean * (p.s1 - p.s0);
+    len[p.side] = (len[p.side] as number) + p.s1 - p.s0;
+  }
+  return sum.map((x, i) => x / (len[i] as number));
 }
 
 const startOf = (p: Piece): number => (p.sense > 0 ? p.s0 : p.s1);

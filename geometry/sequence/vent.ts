@@ -1,5 +1,5 @@
-import type { FootField } from '../fit/footfield.ts';
-import { SIDES, type RootLine } from '../fit/rootline.ts';
+import { cellOf, type FootField } from '../fit/footfield.ts';
+import type { RootLine } from '../fit/rootline.ts';
 import { type Vec3, dot } from '../math/vec.ts';
 
 /**
@@ -140,17 +140,6 @@ export class VentFinder {
   }
 }
 
-function cellOf(list: Float64Array, x: number): number {
-  let lo = 0;
-  let hi = list.length - 1;
-  while (hi - lo > 1) {
-    const mid = (lo + hi) >> 1;
-    if ((list[mid] as number) <= x) lo = mid;
-    else hi = mid;
-  }
-  return lo;
-}
-
 /** Root line cut into short elements between samples, each with its vent. */
 export interface VentElements {
   readonly count: number;
@@ -195,5 +184,3 @@ export function ventElements(field: FootField, root: RootLine, up: Vec3): VentEl
     vents,
   };
 }
-
-export const sideName = (k: number) => SIDES[k];

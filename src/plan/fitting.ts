@@ -42,7 +42,7 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
   const field = footField(shell, frame, lug.foot, lug.thickness);
   const square = squareCut(field, shell);
   const straight = straightCut(field, shell);
-  const faceted = facetedCut(field, shell, job.limits.fitGap);
+  const faceted = facetedCut(field, shell, job.limits.fitGap, straight);
   const scribed = scribedCut(field, shell);
   const cuts = { square, straight, faceted, scribed };
   const verdict = fitVerdict(cuts, input.cut, job.limits.fitGap, job.limits.recutGap);

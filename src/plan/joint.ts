@@ -47,8 +47,8 @@ export function planJoint(
       axisInclination,
       faceRotation,
       weldingPosition: weldingPosition(axisInclination, faceRotation),
-      opening: rootOpening(field, shell, chosen.surface, a, c),
-      openingSquare: rootOpening(field, shell, square.surface, a, c),
+      opening: rootOpening(field, shell, chosen.surface, a, c, root.f[k] as number),
+      openingSquare: rootOpening(field, shell, square.surface, a, c, root.f[k] as number),
     });
   }
   const lowest = extreme(root, points, up, -1);
