@@ -1,0 +1,162 @@
+import { readQuantity } from './quantity.ts';
+import type { Assumption, Standing } from './types.ts';
+import type { Kind } from './units.ts';
+
+interface Default {
+  /** As it would stand in a job file. */
+  readonly value: string;
+  /** Absent for a word. */
+  readonly kind?: Kind;
+  readonly reason: string;
+  readonly standing: Standing;
+}
+
+const D1_1 = 'AWS D1.1 as quoted in print, not read in the code itself';
+const NOT_THIS_SHIP = 'a stand-in, not from this ship: enter the real one';
+
+/**
+ * What is taken where a job says nothing, each with its reason. A figure here is a start to be replaced, and every one
+ * that was used is shown with the plan.
+ */
+export const DEFAULTS = {
+  basis: {
+    value: 'aisc-360-asd',
+    reason: 'a design basis has to be chosen; allowable stress design is the usual one for lifting gear',
+    standing: 'choice',
+  },
+  'limits.fitGap': {
+    value: '1.6 mm',
+    kind: 'length',
+    reason: `a root opening over 1/16 in is added to the leg (${D1_1})`,
+    standing: 'source',
+  },
+  'limits.recutGap': {
+    value: '4.8 mm',
+    kind: 'length',
+    reason: `a root opening over 3/16 in may not be made up by the leg (${D1_1})`,
+    standing: 'source',
+  },
+  'limits.sidewaysShare': {
+    value: '5 %',
+    kind: 'share',
+    reason: 'a lug is designed for a side force of 5 % of the static sling load (API RP 2A-WSD)',
+    standing: 'source',
+  },
+  'limits.stemToShell': {
+    value: '10 deg',
+    kind: 'angle',
+    reason: 'a plate that lies flatter than this against the shell is no fillet joint',
+    standing: 'choice',
+  },
+  'limits.level': {
+    value: '1 mm',
+    kind: 'length',
+    reason: 'a smaller difference in height is no way up for gas that a diver could rely on',
+    standing: 'choice',
+  },
+  'limits.sealedLength': {
+    value: '5 mm',
+    kind: 'length',
+    reason: 'about two electrode diameters of root welded against a closed way out are borne with',
+    standing: 'choice',
+  },
+  'steel.lug.yield': {
+    value: '250 MPa',
+    kind: 'stress',
+    reason: 'plate like ASTM A36 is assumed (36 ksi): enter the figure of the mill sheet',
+    standing: 'choice',
+  },
+  'steel.lug.tensile': {
+    value: '400 MPa',
+    kind: 'stress',
+    reason: 'plate like ASTM A36 is assumed (58 ksi): enter the figure of the mill sheet',
+    standing: 'choice',
+  },
+  'steel.shell.yield': {
+    value: '250 MPa',
+    kind: 'stress',
+    reason: `plating like ASTM A36 is assumed (36 ksi): ${NOT_THIS_SHIP}`,
+    standing: 'choice',
+  },
+  'steel.shell.tensile': {
+    value: '400 MPa',
+    kind: 'stress',
+    reason: `plating like ASTM A36 is assumed (58 ksi): ${NOT_THIS_SHIP}`,
+    standing: 'choice',
+  },
+  'steel.shell.thickness': { value: '12 mm', kind: 'length', reason: NOT_THIS_SHIP, standing: 'choice' },
+  'steel.shell.carbonEquivalent': {
+    value: 'unknown',
+    reason: 'no carbon equivalent and no composition given: the plating is treated as steel that may crack',
+    standing: 'choice',
+  },
+  'steel.frameSpacing': { value: '600 mm', kind: 'length', reason: NOT_THIS_SHIP, standing: 'choice' },
+  'steel.longitudinalSpacing': { value: '700 mm', kind: 'length', reason: NOT_THIS_SHIP, standing: 'choice' },
+  'electrode.kind': {
+    value: 'nickel',
+    reason: 'steel of unknown composition gets nickel-type electrodes (common practice)',
+    standing: 'common-practice',
+  },
+  'electrode.diameter': {
+    value: '2.4 mm',
+    kind: 'length',
+    reason: 'the usual size of nickel-type wet electrode (common practice)',
+    standing: 'common-practice',
+  },
+  'electrode.length': {
+    value: '350 mm',
+    kind: 'length',
+    reason: 'the usual length of electrode at this size (common practice)',
+    standing: 'common-practice',
+  },
+  'electrode.tensile': {
+    value: '415 MPa',
+    kind: 'stress',
+    reason: "60 ksi, the lowest of the usual filler classes, from memory: enter the qualified procedure's figure",
+    standing: 'not-verified',
+  },
+  'welding.runLength': {
+    value: '150 mm',
+    kind: 'length',
+    reason: 'about what one short wet electrode lays (common practice)',
+    standing: 'common-practice',
+  },
+  cut: {
+    value: 'simplest',
+    reason: 'the straight cut if it fits, else the faceted, else the scribed: the least work in the shop',
+    standing: 'choice',
+  },
+} as const satisfies Readonly<Record<string, Default>>;
+
+export type DefaultPath = keyof typeof DEFAULTS;
+
+/** Hands out defaults and remembers which were used. */
+export class DefaultsUsed {
+  private readonly used: Assumption[] = [];
+
+  get assumptions(): readonly Assumption[] {
+    return this.used;
+  }
+
+  /**
+   * The default for a field, noted as used.
+   * @param path where it would stand, if that is not the default's own path (a field of one fitting)
+   */
+  text<P extends DefaultPath>(of: P, path: string = of): (typeof DEFAULTS)[P]['value'] {
+    const { value, reason, standing }: Default = DEFAULTS[of];
+    this.used.push({ path, value, reason, standing });
+    return value as (typeof DEFAULTS)[P]['value'];
+  }
+
+  /** The default for a quantity, in internal units, noted as used. */
+  value(of: DefaultPath): number {
+    return defaultValue(of, this.text(of));
+  }
+}
+
+function defaultValue(of: DefaultPath, text: string): number {
+  const { kind }: Default = DEFAULTS[of];
+  const reading = kind === undefined ? undefined : readQuantity(text, kind);
+  if (reading?.ok !== true) throw new Error(`the default for ${of} is no quantity`);
+  return reading.value;
+}

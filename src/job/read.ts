@@ -1,0 +1,296 @@
+import type { HullPoint, HullSpec, SplinePoint } from '../../geometry/hull/spec.ts';
+import type { Vec3 } from '../../geometry/math/vec.ts';
+import { DefaultsUsed } from './defaults.ts';
+import { faultsFrom, valueAt } from './faults.ts';
+import { fileNameFault } from './files.ts';
+import { readJson } from './json.ts';
+import { migrate } from './migrate.ts';
+import { type OffsetsTable, type OffsetsUnit, readOffsets } from './offsets.ts';
+import { readQuantity } from './quantity.ts';
+import { jobSchema, type RawFitting, type RawHull, type RawJob } from './schema.ts';
+import { pathText, quoted, shown } from './shown.ts';
+import type { CarbonEquivalent, Fault, Fitting, Job, LoadSpec, Stem } from './types.ts';
+import type { Kind } from './units.ts';
+
+export type JobReading =
+  | { readonly ok: true; readonly job: Job }
+  | { readonly ok: false; readonly faults: readonly Fault[] };
+
+/** Hull kinds that are good in a file and that no fitting can be planned on. */
+const NOT_PLANNED_ON = ['readings', 'mesh'];
+const MOST_CHARACTERS = 5_000_000;
+
+/**
+ * Reads a job file: text in, a job in internal units (mm, N, MPa, rad, kg, min) out, or every fault that was found, in
+ * one go. Never throws, whatever the text.
+ *
+ * @param file gives the text of a file named in the job, relative to the job's folder; undefined where there is none
+ */
+export function readJob(text: string, file: (name: string) => string | undefined): JobReading {
+  if (text.length > MOST_CHARACTERS) {
+    return refused([{ path: '', found: `${text.length} characters`, expected: `at most ${MOST_CHARACTERS}` }]);
+  }
+  const json = readJson(text);
+  if (!json.ok) {
+    const found = `line ${json.line}, column ${json.column}: ${json.found}`;
+    return refused([{ path: '', found, expected: json.expected }]);
+  }
+  const migration = migrate(json.value);
+  if (!migration.ok) return refused([migration.fault]);
+  const { raw } = migration;
+  const parsed = jobSchema.safeParse(raw);
+  const faults = parsed.success ? [] : faultsFrom(parsed.error.issues, raw);
+  faults.push(...repeatedIds(raw), ...gapLimits(raw), ...sectionStations(raw), ...hullKind(raw));
+  const offsets = readTable(raw, file);
+  if (offsets !== undefined && !offsets.ok) faults.push(...offsets.faults);
+  if (!parsed.success || faults.length > 0) return refused(faults);
+  return { ok: true, job: convert(parsed.data, offsets?.table) };
+}
+
+function refused(faults: readonly Fault[]): JobReading {
+  return { ok: false, faults };
+}
+
+function listAt(raw: unknown, path: readonly PropertyKey[]): readonly unknown[] {
+  const value = valueAt(raw, path);
+  return Array.isArray(value) ? value : [];
+}
+
+function repeatedIds(raw: unknown): Fault[] {
+  const first = new Map<string, number>();
+  return listAt(raw, ['fittings']).flatMap((fitting, i) => {
+    const id = valueAt(fitting, ['id']);
+    if (typeof id !== 'string') return [];
+    const before = first.get(id);
+    if (before === undefined) {
+      first.set(id, i);
+      return [];
+    }
+    return [{ path: `fittings[${i}].id`, found: quoted(id), expected: `another id than that of fittings[${before}]` }];
+  });
+}
+
+function gapLimits(raw: unknown): Fault[] {
+  const used = new DefaultsUsed();
+  const value = (name: 'fitGap' | 'recutGap'): number | undefined => {
+    const text = valueAt(raw, ['limits', name]);
+    if (text === undefined) return used.value(`limits.${name}`);
+    const reading = typeof text === 'string' ? readQuantity(text, 'length') : undefined;
+    return reading?.ok === true ? reading.value : undefined;
+  };
+  const [fit, recut] = [value('fitGap'), value('recutGap')];
+  if (fit === undefined || recut === undefined || recut >= fit) return [];
+  const given = valueAt(raw, ['limits', 'recutGap']) === undefined ? 'fitGap' : 'recutGap';
+  const expected = given === 'fitGap' ? 'no more than limits.recutGap' : 'no less than limits.fitGap';
+  return [{ path: `limits.${given}`, found: shown(valueAt(raw, ['limits', given])), expected }];
+}
+
+function sectionStations(raw: unknown): Fault[] {
+  if (valueAt(raw, ['ship', 'hull', 'kind']) !== 'sections') return [];
+  const seen = new Map<number, number>();
+  return listAt(raw, ['ship', 'hull', 'sections']).flatMap((section, i) => {
+    const text = valueAt(section, ['station']);
+    const reading = typeof text === 'string' ? readQuantity(text, 'length') : undefined;
+    if (reading?.ok !== true) return [];
+    const before = seen.get(reading.value);
+    if (before === undefined) {
+      seen.set(reading.value, i);
+      return [];
+    }
+    const path = `ship.hull.sections[${i}].station`;
+    return [{ path, found: shown(text), expected: `another station than that of sections[${before}]` }];
+  });
+}
+
+function hullKind(raw: unknown): Fault[] {
+  const kind = valueAt(raw, ['ship', 'hull', 'kind']);
+  if (typeof kind !== 'string' || !NOT_PLANNED_ON.includes(kind)) return [];
+  const expected = 'a hull a fitting can be planned on: segments, spline, sections or offsets';
+  return [{ path: 'ship.hull.kind', found: quoted(kind), expected }];
+}
+
+type TableReading =
+  | { readonly ok: true; readonly table: OffsetsTable }
+  | { readonly ok: false; readonly faults: readonly Fault[]; readonly table?: undefined };
+
+const OFFSETS_UNITS: readonly unknown[] = ['mm', 'cm', 'm', 'in', 'ft', 'ft-in-8'] satisfies readonly OffsetsUnit[];
+
+/** The table that an offsets hull names; undefined where there is none, or where the schema has refused its naming. */
+function readTable(raw: unknown, file: (name: string) => string | undefined): TableReading | undefined {
+  if (valueAt(raw, ['ship', 'hull', 'kind']) !== 'offsets') return undefined;
+  const name = valueAt(raw, ['ship', 'hull', 'file']);
+  const unit = valueAt(raw, ['ship', 'hull', 'unit']);
+  if (typeof name !== 'string' || name === '') return undefined;
+  const path = pathText(['ship', 'hull', 'file']);
+  const bad = fileNameFault(name);
+  if (bad !== undefined) return { ok: false, faults: [{ path, found: quoted(name), expected: bad }] };
+  if (!OFFSETS_UNITS.includes(unit)) return undefined;
+  const text = file(name);
+  if (text === undefined) {
+    return {
+      ok: false,
+      faults: [{ path, found: quoted(name), expected: 'a file that can be read beside the job file' }],
+    };
+  }
+  const reading = readOffsets(text, unit as OffsetsUnit, name);
+  return reading.ok ? reading : { ok: false, faults: reading.faults.map((fault) => ({ path, ...fault })) };
+}
+
+/** Value of a quantity that the schema has read once already. */
+function value(text: string, kind: Kind): number {
+  const reading = readQuantity(text, kind);
+  if (!reading.ok) throw new Error(`a quantity that passed the schema does not read: ${quoted(text)}`);
+  return reading.value;
+}
+
+const length = (text: string): number => value(text, 'length');
+
+function convert(raw: RawJob, table: OffsetsTable | undefined): Job {
+  const used = new DefaultsUsed();
+  const or = (text: string | undefined, kind: Kind, path: Parameters<DefaultsUsed['value']>[0]): number =>
+    text === undefined ? used.value(path) : value(text, kind);
+  const { ship, limits, steel, electrode, welding } = raw;
+  const share = limits?.sidewaysShare;
+  return {
+    title: raw.title,
+    display: raw.display,
+    ship: {
+      lpp: length(ship.lpp),
+      draftAft: length(ship.draftAft),
+      draftForward: length(ship.draftForward),
+      heel: value(ship.heel, 'angle'),
+      hull: hullSpec(ship.hull, table),
+    },
+    fittings: raw.fittings.map((fitting, i) => convertFitting(fitting, i, used)),
+    basis: raw.basis ?? used.text('basis'),
+    limits: {
+      fitGap: or(limits?.fitGap, 'length', 'limits.fitGap'),
+      recutGap: or(limits?.recutGap, 'length', 'limits.recutGap'),
+      sidewaysShare: typeof share === 'number' ? share : or(share, 'share', 'limits.sidewaysShare'),
+      ...(limits?.offPlane === undefined ? {} : { offPlane: value(limits.offPlane, 'angle') }),
+      stemToShell: or(limits?.stemToShell, 'angle', 'limits.stemToShell'),
+      level: or(limits?.level, 'length', 'limits.level'),
+      sealedLength: or(limits?.sealedLength, 'length', 'limits.sealedLength'),
+    },
+    steel: {
+      lug: {
+        yield: or(steel?.lug?.yield, 'stress', 'steel.lug.yield'),
+        tensile: or(steel?.lug?.tensile, 'stress', 'steel.lug.tensile'),
+      },
+      shell: {
+        yield: or(steel?.shell?.yield, 'stress', 'steel.shell.yield'),
+        tensile: or(steel?.shell?.tensile, 'stress', 'steel.shell.tensile'),
+        thickness: or(steel?.shell?.thickness, 'length', 'steel.shell.thickness'),
+        carbon: carbon(steel?.shell, used),
+      },
+      frameSpacing: or(steel?.frameSpacing, 'length', 'steel.frameSpacing'),
+      longitudinalSpacing: or(steel?.longitudinalSpacing, 'length', 'steel.longitudinalSpacing'),
+    },
+    electrode: {
+      kind: electrode?.kind ?? used.text('electrode.kind'),
+      diameter: or(electrode?.diameter, 'length', 'electrode.diameter'),
+      length: or(electrode?.length, 'length', 'electrode.length'),
+      tensile: or(electrode?.tensile, 'stress', 'electrode.tensile'),
+    },
+    welding: { runLength: or(welding?.runLength, 'length', 'welding.runLength') },
+    assumptions: used.assumptions,
+  };
+}
+
+type RawShell = NonNullable<NonNullable<RawJob['steel']>['shell']>;
+
+function carbon(shell: RawShell | undefined, used: DefaultsUsed): CarbonEquivalent {
+  const { carbonEquivalent, composition } = shell ?? {};
+  if (typeof carbonEquivalent === 'number') return { kind: 'given', value: carbonEquivalent };
+  if (typeof composition === 'object') {
+    const given = Object.entries(composition).filter((entry): entry is [string, number] => entry[1] !== undefined);
+    return { kind: 'composition', percent: Object.fromEntries(given) };
+  }
+  if (carbonEquivalent === undefined && composition === undefined) used.text('steel.shell.carbonEquivalent');
+  return { kind: 'unknown' };
+}
+
+function convertFitting(raw: RawFitting, index: number, used: DefaultsUsed): Fitting {
+  const { at, lug, shackle, hoist } = raw;
+  return {
+    id: raw.id,
+    at: { station: length(at.station), side: at.side, ...place(at) },
+    lug: {
+      foot: length(lug.foot),
+      thickness: length(lug.thickness),
+      pinHeight: length(lug.pinHeight),
+      hole: length(lug.hole),
+      topRadius: length(lug.topRadius),
+      shoulder: length(lug.shoulder),
+      ...(lug.cheek === undefined
+        ? {}
+        : { cheek: { radius: length(lug.cheek.radius), thickness: length(lug.cheek.thickness) } }),
+    },
+    stem: convertStem(raw.stem),
+    heading: value(raw.heading, 'angle'),
+    load: convertLoad(raw.load),
+    weld: { leg: length(raw.weld.leg) },
+    cut: raw.cut ?? used.text('cut', `fittings[${index}].cut`),
+    ...(shackle === undefined
+      ? {}
+      : { shackle: { wll: value(shackle.wll, 'load'), pin: length(shackle.pin), jaw: length(shackle.jaw) } }),
+    ...(hoist === undefined ? {} : { hoist: { wll: value(hoist.wll, 'load') } }),
+  };
+}
+
+function place(at: RawFitting['at']): Pick<Fitting['at'], 'by' | 'value'> {
+  if (at.girth !== undefined) return { by: 'girth', value: length(at.girth) };
+  if (at.height !== undefined) return { by: 'height', value: length(at.height) };
+  return { by: 'halfBreadth', value: length(at.halfBreadth ?? '') };
+}
+
+function convertStem(stem: RawFitting['stem']): Stem {
+  return typeof stem === 'string' ? { kind: stem } : { kind: 'lean', angle: value(stem.lean, 'angle') };
+}
+
+function convertLoad(load: RawFitting['load']): LoadSpec {
+  const force = value(load.force, 'force');
+  if (load.direction !== undefined) return { direction: load.direction, force };
+  const [x = '', y = '', z = ''] = load.toward ?? [];
+  const toward: Vec3 = [length(x), length(y), length(z)];
+  return { toward, force };
+}
+
+type RawPoint = { readonly y: string; readonly z: string; readonly knuckle?: boolean | undefined };
+
+function hullPoint(point: RawPoint): HullPoint {
+  return { y: length(point.y), z: length(point.z) };
+}
+
+function splinePoint(point: RawPoint): SplinePoint {
+  return { ...hullPoint(point), ...(point.knuckle === undefined ? {} : { knuckle: point.knuckle }) };
+}
+
+function hullSpec(hull: RawHull, table: OffsetsTable | undefined): HullSpec {
+  switch (hull.kind) {
+    case 'segments':
+      return {
+        kind: 'segments',
+        start: hullPoint(hull.start),
+        path: hull.path.map(({ to, radius }) => ({
+          to: hullPoint(to),
+          ...(radius === undefined ? {} : { radius: length(radius) }),
+        })),
+      };
+    case 'spline':
+      return { kind: 'spline', points: hull.points.map(splinePoint) };
+    case 'sections':
+      return {
+        kind: 'sections',
+        sections: hull.sections
+          .map(({ station, points }) => ({ station: length(station), points: points.map(splinePoint) }))
+          .sort((a, b) => a.station - b.station),
+      };
+    case 'offsets':
+      if (table === undefined) throw new Error('an offsets hull without its table');
+      return { kind: 'offsets', ...table };
+    case 'readings':
+    case 'mesh':
+      throw new Error(`a hull of kind ${hull.kind} passed the check of kinds`);
+  }
+}
