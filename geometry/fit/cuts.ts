@@ -1,9 +1,9 @@
 import { newHit, type Shell } from '../hull/shell.ts';
 import type { FootSurface } from '../lug/body.ts';
-import { type HeightSamples, type MinimaxPlane, minimaxPlane } from '../math/minimax.ts';
-import { bracketedRoot } from '../math/roots.ts';
+import { type HeightSamples, minimaxPlane } from '../math/minimax.ts';
 import { toShip } from '../lug/frame.ts';
-import type { FootField } from './footfield.ts';
+import { type Surveyed, extremeOn, planeResidual } from './extremes.ts';
+import { cellOf, type FootField } from './footfield.ts';
 
 /** A foot cut to a surface b = k(a, c) >= f(a, c), placed as far in as it goes. */
 export interface CutFit {
@@ -52,44 +52,43 @@ const PLANE_ACCURACY = 1e-7;
 
 /** A foot left square and flat, pushed in until it touches. */
 export function squareCut(field: FootField, shell: Shell): CutFit {
-  let high = Number.NEGATIVE_INFINITY;
-  let low = Number.POSITIVE_INFINITY;
-  for (const f of field.f) {
-    if (f > high) high = f;
-    if (f < low) low = f;
-  }
-  const surface = planeSurface(field, high, 0, 0);
-  return { maxGap: high - low, maxRootOpening: widestOpening(field, shell, surface), surface };
+  const { high, low } = reachFrom(field, 0, 0);
+  const surface = planeSurface(field, high.r, 0, 0);
+  return { maxGap: high.r - low.r, maxRootOpening: widestOpening(field, shell, surface), surface };
+}
+
+/** Farthest that the shell stands above and below a plane k = p1 a + p2 c on a stretch of the foot, nodes or not. */
+function reachFrom(field: FootField, p1: number, p2: number, fromA = -field.halfFoot, toA = field.halfFoot) {
+  const residual = planeResidual(field, p1, p2);
+  return { high: extremeOn(field, residual, 1, fromA, toA), low: extremeOn(field, residual, -1, fromA, toA) };
 }
 
 /**
  * The plane whose largest stem gap is as small as any plane's. Clear of the shell everywhere, it is the Chebyshev plane
- * raised by its error E, and its largest gap is 2 E. The grid's extremes are refined to the true ones between nodes.
+ * raised by its error E, and its largest gap is 2 E. Places between the grid's nodes where the shell stands farther off
+ * than any node are added to the samples until there are none (the exchange method on the whole rectangle).
  */
 export function straightCut(field: FootField, shell: Shell): StraightCut {
   const samples = growable(field, 64);
   const corners = cornerNodes(field);
-  let plane = minimaxPlane(samples, corners, PLANE_ACCURACY);
-  for (let round = 0; round < 4; round++) {
-    const before = samples.count;
-    for (let k = 0; k < 4; k++) refineExtreme(field, samples, plane, plane.basis[k] as number);
-    if (samples.count === before) break;
-    const next = minimaxPlane(samples, corners, PLANE_ACCURACY);
-    const gain = next.error - plane.error;
-    plane = next;
-    if (gain < PLANE_ACCURACY) break;
+  let best: { p1: number; p2: number; high: number; low: number } | undefined;
+  for (let round = 0; round < 8; round++) {
+    const { p0, p1, p2, error } = minimaxPlane(samples, corners, PLANE_ACCURACY);
+    const { high, low } = reachFrom(field, p1, p2);
+    if (!best || high.r - low.r < best.high - best.low) best = { p1, p2, high: high.r, low: low.r };
+    const beyond = [high, low].filter((q) => Math.abs(q.r - p0) > error + PLANE_ACCURACY);
+    if (beyond.length === 0 || samples.count + 2 > samples.a.length) break;
+    for (const q of beyond) {
+      const k = samples.count++;
+      samples.a[k] = q.a;
+      samples.c[k] = q.c;
+      samples.f[k] = q.r + p1 * q.a + p2 * q.c;
+    }
   }
-  const { p0, p1, p2 } = plane;
-  let high = Number.NEGATIVE_INFINITY;
-  let low = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < samples.count; i++) {
-    const r = (samples.f[i] as number) - p0 - p1 * (samples.a[i] as number) - p2 * (samples.c[i] as number);
-    if (r > high) high = r;
-    if (r < low) low = r;
-  }
-  const surface = planeSurface(field, p0 + high, p1, p2);
+  const { p1, p2, high, low } = best as NonNullable<typeof best>;
+  const surface = planeSurface(field, high, p1, p2);
   return {
-    p0: p0 + high,
+    p0: high,
     p1,
     p2,
     bevel: Math.atan(p2),
@@ -130,8 +129,17 @@ export function facetedCut(field: FootField, shell: Shell, tolerance: number, st
     const kept = withinTolerance ? tolerance : floor * 1.05 + 0.01;
     // Faces and mid-thickness alone give at most as many facets as all rows do; if those hold on all rows, they are the fewest.
     const few = new FacetFinder(field, [0, last >> 1, last]);
-    facets = fewestFacets(few, floor, kept).map((q) => all.facet(q.fromA, q.toA));
-    if (facets.some((q) => q.maxGap > kept + PLANE_ACCURACY)) facets = fewestFacets(all, floor, kept);
+    // What stands out between the grid's nodes is found on the finished facets; if it breaks the tolerance, it is allowed for.
+    let allowance = 0;
+    for (let round = 0; round < 4; round++) {
+      const asked = kept - allowance;
+      let planes = fewestFacets(few, floor, asked).map((q) => all.facet(q.fromA, q.toA));
+      if (planes.some((q) => q.maxGap > asked + PLANE_ACCURACY)) planes = fewestFacets(all, floor, asked);
+      facets = planes.map((q) => settled(field, q));
+      const over = Math.max(...facets.map((q) => q.maxGap)) - kept;
+      if (over <= PLANE_ACCURACY || asked - over <= floor) break;
+      allowance += over + PLANE_ACCURACY;
+    }
   }
   const breaks = [...facets.map((q) => q.fromA), field.halfFoot];
   const surface: FootSurface = {
@@ -149,6 +157,12 @@ export function facetedCut(field: FootField, shell: Shell, tolerance: number, st
     maxRootOpening: widestOpening(field, shell, surface),
     surface,
   };
+}
+
+/** The facet raised until it clears the shell between the grid's nodes too. */
+function settled(field: FootField, q: Facet): Facet {
+  const { high, low } = reachFrom(field, q.p1, q.p2, q.fromA, q.toA);
+  return { ...q, p0: high.r, maxGap: high.r - low.r };
 }
 
 /** Fewest facets that keep `kept`, then the joints (on grid columns) moved to even out the gaps. */
@@ -169,41 +183,52 @@ function fewestFacets(strips: FacetFinder, floor: number, kept: number): Facet[]
 
 /** For each a a straight line through the thickness that meets f on both faces, raised as a whole until it clears. */
 export function scribedCut(field: FootField, shell: Shell): ScribedCut {
-  const { a, c, f, halfThickness } = field;
-  const nc = c.length;
-  let raised = 0;
-  let deepest = 0;
-  for (let i = 0; i < a.length; i++) {
-    const f0 = f[i * nc] as number;
-    const f1 = f[i * nc + nc - 1] as number;
-    for (let j = 1; j + 1 < nc; j++) {
-      const w = ((c[j] as number) + halfThickness) / (2 * halfThickness);
-      const over = (f[i * nc + j] as number) - (f0 + w * (f1 - f0));
-      if (over > raised) raised = over;
-      if (-over > deepest) deepest = -over;
-    }
-  }
-  const breaks = Array.from(a);
+  const { halfFoot } = field;
+  const bulge = throughThickness(field);
+  const raised = Math.max(0, extremeOn(field, bulge, 1, -halfFoot, halfFoot).r);
+  const deepest = Math.min(0, extremeOn(field, bulge, -1, -halfFoot, halfFoot).r);
   const surface: FootSurface = {
-    breaks,
-    height(x, y) {
-      let lo = 0;
-      let hi = a.length - 1;
-      while (hi - lo > 1) {
-        const mid = (lo + hi) >> 1;
-        if ((a[mid] as number) <= x) lo = mid;
-        else hi = mid;
+    breaks: Array.from(field.a),
+    height: (x, y) => bulge.chord(x, y) + raised,
+  };
+  return { raised, maxGap: raised - deepest, maxRootOpening: widestOpening(field, shell, surface), surface };
+}
+
+/** Foot height less the straight line through the thickness between the two faces, with that line itself. */
+function throughThickness(field: FootField): Surveyed & { chord(x: number, y: number): number } {
+  const { a, c, f, fa, fc, halfThickness: half } = field;
+  const nc = c.length;
+  const minus = newHit();
+  const plus = newHit();
+  const here = newHit();
+  return {
+    node(i, j, out) {
+      const k = i * nc;
+      const w = ((c[j] as number) + half) / (2 * half);
+      const mix = (list: Float64Array) => (1 - w) * (list[k] as number) + w * (list[k + nc - 1] as number);
+      out.r = (f[k + j] as number) - mix(f);
+      out.ra = (fa[k + j] as number) - mix(fa);
+      out.rc = (fc[k + j] as number) - ((f[k + nc - 1] as number) - (f[k] as number)) / (2 * half);
+    },
+    at(x, y, out) {
+      if (!field.cast(x, -half, minus) || !field.cast(x, half, plus) || !field.cast(x, y, here)) return false;
+      const w = (y + half) / (2 * half);
+      out.r = here.f - (1 - w) * minus.f - w * plus.f;
+      out.ra = here.fa - (1 - w) * minus.fa - w * plus.fa;
+      out.rc = here.fc - (plus.f - minus.f) / (2 * half);
+      return true;
+    },
+    chord(x, y) {
+      const w = (y + half) / (2 * half);
+      const i = cellOf(a, x);
+      for (const k of [i, i + 1]) {
+        if (a[k] === x) return (1 - w) * (f[k * nc] as number) + w * (f[k * nc + nc - 1] as number);
       }
-      const u = (x - (a[lo] as number)) / ((a[hi] as number) - (a[lo] as number));
-      const w = (y + halfThickness) / (2 * halfThickness);
-      const at = (i: number) => {
-        const f0 = f[i * nc] as number;
-        return f0 + w * ((f[i * nc + nc - 1] as number) - f0);
-      };
-      return (1 - u) * at(lo) + u * at(hi) + raised;
+      field.cast(x, -half, minus);
+      field.cast(x, half, plus);
+      return (1 - w) * minus.f + w * plus.f;
     },
   };
-  return { raised, maxGap: raised + deepest, maxRootOpening: widestOpening(field, shell, surface), surface };
 }
 
 /** Shortest distance from the foot's cut at (a, c) to the shell, mm; f is the foot height there. */
@@ -292,33 +317,6 @@ function cornerNodes(field: FootField): [number, number, number, number] {
   const nc = field.c.length;
   const last = (field.a.length - 1) * nc;
   return [0, last, last + nc - 1, nc - 1];
-}
-
-/**
- * Where the residual f - plane has an extreme at a node with nodes on both sides, moves to the true extreme between them:
- * the root of its slope along a, then along c. Adds the place to the samples.
- */
-function refineExtreme(field: FootField, samples: Growable, plane: MinimaxPlane, index: number): void {
-  if (samples.count >= samples.a.length) return;
-  let x = samples.a[index] as number;
-  let y = samples.c[index] as number;
-  const da = (2 * field.halfFoot) / (field.a.length - 1);
-  const dc = (2 * field.halfThickness) / (field.c.length - 1);
-  const hit = newHit();
-  const clampA = (v: number) => Math.min(field.halfFoot, Math.max(-field.halfFoot, v));
-  const clampC = (v: number) => Math.min(field.halfThickness, Math.max(-field.halfThickness, v));
-  const slopeA = (v: number) => (field.cast(v, y, hit) ? hit.fa - plane.p1 : 0);
-  const slopeC = (v: number) => (field.cast(x, v, hit) ? hit.fc - plane.p2 : 0);
-  const atA = bracketedRoot(slopeA, clampA(x - da), clampA(x + da), 1e-6 * da);
-  if (atA !== undefined) x = atA;
-  const atC = bracketedRoot(slopeC, clampC(y - dc), clampC(y + dc), 1e-6 * dc);
-  if (atC !== undefined) y = atC;
-  if (Math.abs(x - (samples.a[index] as number)) + Math.abs(y - (samples.c[index] as number)) < 1e-4 * dc) return;
-  if (!field.cast(x, y, hit)) return;
-  const k = samples.count++;
-  samples.a[k] = x;
-  samples.c[k] = y;
-  samples.f[k] = hit.f;
 }
 
 /** Planes on stretches of the foot, by the rows that are asked for. Scratch arrays are made once. */

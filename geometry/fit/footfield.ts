@@ -113,7 +113,8 @@ function sample(
         let fromC = rowC;
         for (let i = way === 0 ? centre : centre - 1; i >= 0 && i < na; i += stride) {
           const ai = a[i] as number;
-          if (!caster.cast(ai, cj, prev, fromA, fromC, hit)) offShell(ai, cj);
+          if (!caster.cast(ai, cj, prev, fromA, fromC, hit)) offShell(ai, cj, 'meets no shell');
+          if (leaps(prev, hit, ai - fromA, cj - fromC)) offShell(ai, cj, 'meets another part of the shell');
           const k = i * nc + j;
           f[k] = hit.f;
           fa[k] = hit.fa;
@@ -161,8 +162,23 @@ function sample(
   return { frame, halfFoot, halfThickness, a, c, f, fa, fc, n, region, knuckles, bridgesKnuckle, cast, near };
 }
 
-function offShell(a: number, c: number): never {
-  throw new Refusal('foot-off-shell', 'at', ['a foot whose line at a = ', { mm: a }, ', c = ', { mm: c }, ' meets no shell'], [
+/** mm. A step in the foot heights beyond what the slopes on either hand explain is taken for a leap from this on. */
+const LEAP = 1;
+
+/**
+ * True where the shell is not one sheet from one cast to the next: the foot reaches over an edge (of the data, of a
+ * fold) and its line meets something else farther off. Between neighbours the heights differ by no more than the
+ * steeper of the two slopes explains, knuckle or not.
+ */
+function leaps(from: CastHit, to: CastHit, da: number, dc: number): boolean {
+  const rise = Math.abs(to.f - from.f);
+  const most =
+    Math.abs(da) * Math.max(Math.abs(from.fa), Math.abs(to.fa)) + Math.abs(dc) * Math.max(Math.abs(from.fc), Math.abs(to.fc));
+  return rise > most + LEAP;
+}
+
+function offShell(a: number, c: number, what: string): never {
+  throw new Refusal('foot-off-shell', 'at', ['a foot whose line at a = ', { mm: a }, ', c = ', { mm: c }, ` ${what}`], [
     'a place where the whole foot stands on the shell that the data describes',
   ]);
 }

@@ -4,7 +4,7 @@ import { bracketedRoot } from '../math/roots.ts';
 import { SplineSystem, cubicSpline, intervalOf } from '../math/spline.ts';
 import { ROUND_OFF_MM, ROUND_OFF_UNIT } from '../math/tolerance.ts';
 import { type Vec3, addScaled, cross, dot, length, normalize, scale, sub } from '../math/vec.ts';
-import { type LugFrame, mirrorVec } from '../lug/frame.ts';
+import { type Frame, mirrorVec } from '../math/frame.ts';
 import { chordLengths, smoothRuns } from './curve.ts';
 import {
   type CastHit,
@@ -445,7 +445,7 @@ export class LoftShell implements Shell {
     };
   }
 
-  caster(frame: LugFrame, halfFoot: number, halfThickness: number): FootCaster {
+  caster(frame: Frame, halfFoot: number, halfThickness: number): FootCaster {
     return new LoftCaster(this, frame, halfFoot, halfThickness);
   }
 
@@ -756,7 +756,7 @@ function principal(s: SurfacePoint, su: Vec3, sv: Vec3, n: Vec3) {
 class LoftCaster implements FootCaster {
   readonly seed: CastHit = newHit();
   private readonly shell: LoftShell;
-  private readonly frame: LugFrame;
+  private readonly frame: Frame;
   private readonly s: SurfacePoint = newSurfacePoint();
   private readonly trial: CastHit = newHit();
   /** Starting places on other parts of the shell that some line of the foot may cross nearer to b = 0; mostly none. */
@@ -764,7 +764,7 @@ class LoftCaster implements FootCaster {
   private readonly halfFoot: number;
   private readonly halfThickness: number;
 
-  constructor(shell: LoftShell, frame: LugFrame, halfFoot: number, halfThickness: number) {
+  constructor(shell: LoftShell, frame: Frame, halfFoot: number, halfThickness: number) {
     this.shell = shell;
     this.frame = frame;
     this.halfFoot = halfFoot;

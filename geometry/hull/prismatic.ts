@@ -3,7 +3,7 @@ import { Refusal } from '../refusal.ts';
 import { bracketedRoot } from '../math/roots.ts';
 import { ROUND_OFF_MM, ROUND_OFF_UNIT } from '../math/tolerance.ts';
 import { type Vec3, dot } from '../math/vec.ts';
-import type { LugFrame } from '../lug/frame.ts';
+import type { Frame } from '../math/frame.ts';
 import {
   type CurvePoint,
   type Piece,
@@ -119,7 +119,7 @@ export class PrismaticShell implements Shell {
     return found;
   }
 
-  caster(frame: LugFrame, halfFoot: number, halfThickness: number): FootCaster {
+  caster(frame: Frame, halfFoot: number, halfThickness: number): FootCaster {
     return new SectionCaster(this.pieces, frame, halfFoot, halfThickness);
   }
 
@@ -329,7 +329,7 @@ class SectionCaster implements FootCaster {
   private readonly ey: number;
   private readonly ez: number;
 
-  constructor(pieces: readonly Piece[], frame: LugFrame, halfFoot: number, halfThickness: number) {
+  constructor(pieces: readonly Piece[], frame: Frame, halfFoot: number, halfThickness: number) {
     const { origin: O, foot: A, stem: B, face: C } = frame;
     const run = Math.hypot(B[1], B[2]);
     const ey = B[1] / run;

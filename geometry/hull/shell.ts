@@ -1,6 +1,6 @@
 import type { Phrase } from '../phrase.ts';
 import type { Vec3 } from '../math/vec.ts';
-import type { LugFrame } from '../lug/frame.ts';
+import type { Frame } from '../math/frame.ts';
 
 /**
  * The hull's skin, as far as its data goes. Ship axes, mm: x forward from the aft perpendicular, y to port, z up from
@@ -24,7 +24,7 @@ export interface Shell {
   /** Throws `Refusal` (field `at.station` or `at.girth`) for a place beyond the data. */
   pointAt(station: number, girth: number, side: HullSide): ShellPoint;
   /** Prepared casts of the lines of a foot, |a| <= halfFoot, |c| <= halfThickness. */
-  caster(frame: LugFrame, halfFoot: number, halfThickness: number): FootCaster;
+  caster(frame: Frame, halfFoot: number, halfThickness: number): FootCaster;
   /** The point of the shell nearest to p. `near` (a cast close by) may be used to start the search. */
   closest(p: Vec3, near?: CastHit): ClosestPoint;
   /** The section at a station as points from the centreline outward, chord error below `chord` (mm). Port side. */

@@ -1,15 +1,8 @@
+import type { Frame } from '../math/frame.ts';
 import { type Vec3, addScaled, cross, dot, normalize, scale } from '../math/vec.ts';
 
-/**
- * The lug's own axes, right-handed, origin at the anchor on the shell; unit vectors in ship axes.
- * `foot` (A) along the foot, `stem` (B) from foot to pin, `face` (C) = A x B across the plate. Coordinates (a, b, c).
- */
-export interface LugFrame {
-  readonly origin: Vec3;
-  readonly foot: Vec3;
-  readonly stem: Vec3;
-  readonly face: Vec3;
-}
+/** The lug's frame, origin at the anchor on the shell. */
+export type LugFrame = Frame;
 
 /**
  * Frame from the heading direction h in the tangent plane and the stem B: A is h with its share along B taken out.
@@ -29,9 +22,6 @@ export function toShip(frame: LugFrame, a: number, b: number, c: number): Vec3 {
     o[2] + a * A[2] + b * B[2] + c * C[2],
   ];
 }
-
-/** The frame seen in the mirror of the centreline plane: y changes sign, so C = A x B changes its own on top. */
-export const mirrorVec = (p: Vec3): Vec3 => [p[0], -p[1], p[2]];
 
 /** Unit heading direction in the tangent plane: 0 is forward, a quarter turn points outward along the girth. */
 export function headingDirection(tFore: Vec3, tGirth: Vec3, heading: number): Vec3 {

@@ -192,9 +192,58 @@ function convert(raw: RawJob, table: OffsetsTable | undefined): Job {
       length: or(electrode?.length, 'length', 'electrode.length'),
       tensile: or(electrode?.tensile, 'stress', 'electrode.tensile'),
     },
-    welding: { runLength: or(welding?.runLength, 'length', 'welding.runLength') },
+    welding: { runLength: or(welding?.runLength, 'length', 'welding.runLength'), ...weldingGiven(welding) },
+    factors: factorsGiven(raw.factors),
+    coefficients: given({
+      bth: raw.coefficients?.bth && given(raw.coefficients.bth),
+      en: raw.coefficients?.en && given(raw.coefficients.en),
+    }),
     assumptions: used.assumptions,
   };
+}
+
+/** The fields that are there: an optional field that is not given is left out, not undefined. */
+function given<T extends object>(fields: T): { [K in keyof T]?: Exclude<T[K], undefined> } {
+  const kept = Object.entries(fields).filter(([, value]) => value !== undefined);
+  return Object.fromEntries(kept) as { [K in keyof T]?: Exclude<T[K], undefined> };
+}
+
+/** A quantity that may be left out. */
+const maybe = (text: string | undefined, kind: Kind): number | undefined =>
+  text === undefined ? undefined : value(text, kind);
+
+function weldingGiven(raw: RawJob['welding']): Omit<Job['welding'], 'runLength'> {
+  return given({
+    bottomTime: maybe(raw?.bottomTime, 'time'),
+    quality: raw?.quality,
+    startStop: raw?.startStop,
+    directional: raw?.directional,
+    stub: maybe(raw?.stub, 'length'),
+    recovery: raw?.recovery,
+    burn: maybe(raw?.burn, 'time'),
+    travel: maybe(raw?.travelPerMinute, 'length'),
+    change: maybe(raw?.change, 'time'),
+    grindStop: maybe(raw?.grindStop, 'time'),
+    cleanMetre: maybe(raw?.cleanMetre, 'time'),
+    hold: maybe(raw?.hold, 'time'),
+    diveOverhead: maybe(raw?.diveOverhead, 'time'),
+    stagger: maybe(raw?.stagger, 'length'),
+    cornerClear: maybe(raw?.cornerClear, 'length'),
+    arcVolts: maybe(raw?.arcVolts, 'potential'),
+    leadLength: maybe(raw?.leadLength, 'length'),
+    leadDrop: maybe(raw?.leadDrop, 'potential'),
+  });
+}
+
+function factorsGiven(raw: RawJob['factors']): Job['factors'] {
+  const allowance = raw?.sidewaysAllowance;
+  return given({
+    dynamic: raw?.dynamic,
+    skew: raw?.skew,
+    consequence: raw?.consequence,
+    load: raw?.load,
+    sidewaysAllowance: typeof allowance === 'number' ? allowance : maybe(allowance, 'share'),
+  });
 }
 
 type RawShell = NonNullable<NonNullable<RawJob['steel']>['shell']>;
@@ -211,7 +260,7 @@ function carbon(shell: RawShell | undefined, used: DefaultsUsed): CarbonEquivale
 }
 
 function convertFitting(raw: RawFitting, index: number, used: DefaultsUsed): Fitting {
-  const { at, lug, shackle, hoist } = raw;
+  const { at, lug, shackle, hoist, behind } = raw;
   return {
     id: raw.id,
     at: { station: length(at.station), side: at.side, ...place(at) },
@@ -233,8 +282,27 @@ function convertFitting(raw: RawFitting, index: number, used: DefaultsUsed): Fit
     cut: raw.cut ?? used.text('cut', `fittings[${index}].cut`),
     ...(shackle === undefined
       ? {}
-      : { shackle: { wll: value(shackle.wll, 'load'), pin: length(shackle.pin), jaw: length(shackle.jaw) } }),
+      : {
+          shackle: {
+            wll: value(shackle.wll, 'load'),
+            pin: length(shackle.pin),
+            jaw: length(shackle.jaw),
+            ...given({
+              insideLength: maybe(shackle.insideLength, 'length'),
+              bowWidth: maybe(shackle.bowWidth, 'length'),
+              bar: maybe(shackle.bar, 'length'),
+            }),
+          },
+        }),
     ...(hoist === undefined ? {} : { hoist: { wll: value(hoist.wll, 'load') } }),
+    ...(behind === undefined
+      ? {}
+      : {
+          behind: given({
+            fromFrame: maybe(behind.fromFrame, 'length'),
+            fromLongitudinal: maybe(behind.fromLongitudinal, 'length'),
+          }),
+        }),
   };
 }
 

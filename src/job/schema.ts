@@ -221,8 +221,19 @@ const fitting = group({
   ),
   weld: group({ leg: size('16 mm') }),
   cut: oneOf(['simplest', 'straight', 'faceted', 'scribed']).optional(),
-  shackle: group({ wll: quantity('load', '25 t', POSITIVE), pin: size('50 mm'), jaw: size('74 mm') }).optional(),
+  shackle: group({
+    wll: quantity('load', '25 t', POSITIVE),
+    pin: size('50 mm'),
+    jaw: size('74 mm'),
+    insideLength: size('178 mm').optional(),
+    bowWidth: size('126 mm').optional(),
+    bar: size('45 mm').optional(),
+  }).optional(),
   hoist: group({ wll: quantity('load', '25 tonf', POSITIVE) }).optional(),
+  behind: group({
+    fromFrame: length('120 mm', NOT_NEGATIVE).optional(),
+    fromLongitudinal: length('200 mm', NOT_NEGATIVE).optional(),
+  }).optional(),
 });
 
 /** Elements that carbon-equivalent formulas ask for, and those that mill sheets print beside them. */
@@ -275,6 +286,10 @@ const limits = group({
   sealedLength: length('5 mm', NOT_NEGATIVE).optional(),
 });
 
+const minutes = (like: string) => quantity('time', like, NOT_NEGATIVE).optional();
+const factor = (min: number, max: number) =>
+  number(`a bare number from ${min} to ${max}`, min, max).optional();
+
 export const jobSchema = group({
   /** Where an editor finds this schema; of no meaning to a plan. */
   $schema: z.string({ error: 'the address of a schema' }).optional(),
@@ -299,7 +314,43 @@ export const jobSchema = group({
     length: size('350 mm').optional(),
     tensile: stress('480 MPa'),
   }).optional(),
-  welding: group({ runLength: size('150 mm').optional() }).optional(),
+  welding: group({
+    runLength: size('150 mm').optional(),
+    bottomTime: minutes('60 min'),
+    quality: factor(0, 1),
+    startStop: factor(0, 1),
+    directional: z.boolean({ error: 'true or false' }).optional(),
+    stub: length('50 mm', NOT_NEGATIVE).optional(),
+    recovery: factor(0.01, 1),
+    burn: minutes('1 min'),
+    travelPerMinute: size('150 mm').optional(),
+    change: minutes('1.5 min'),
+    grindStop: minutes('1 min'),
+    cleanMetre: minutes('3 min'),
+    hold: minutes('10 min'),
+    diveOverhead: minutes('10 min'),
+    stagger: length('25 mm', NOT_NEGATIVE).optional(),
+    cornerClear: length('25 mm', NOT_NEGATIVE).optional(),
+    arcVolts: quantity('potential', '26 V', POSITIVE).optional(),
+    leadLength: size('120 m').optional(),
+    leadDrop: quantity('potential', '8 V', POSITIVE).optional(),
+  }).optional(),
+  factors: group({
+    dynamic: factor(1, 10),
+    skew: factor(1, 10),
+    consequence: factor(1, 10),
+    load: factor(1, 10),
+    sidewaysAllowance: z.union([quantity('share', '5 %', NOT_NEGATIVE), number(SHARE, 0, 1)], { error: SHARE }).optional(),
+  }).optional(),
+  coefficients: group({
+    bth: group({
+      designFactor: factor(1, 20),
+      fractureEdge: factor(0.01, 10),
+      fractureNet: factor(0.01, 10),
+      bearing: factor(0.01, 10),
+    }).optional(),
+    en: group({ gammaM0: factor(0.5, 5), gammaM2: factor(0.5, 5), gammaM6ser: factor(0.5, 5) }).optional(),
+  }).optional(),
 });
 
 /** A job file as it is written: every quantity still text. */

@@ -15,6 +15,8 @@ export interface Job {
   readonly steel: Steel;
   readonly electrode: Electrode;
   readonly welding: Welding;
+  readonly factors: Factors;
+  readonly coefficients: Coefficients;
   /** Every default that was used, with its reason. */
   readonly assumptions: readonly Assumption[];
 }
@@ -57,8 +59,18 @@ export interface Fitting {
   readonly weld: { readonly leg: number };
   /** Which cut the foot gets. `simplest`: straight if it fits, else faceted, else scribed. */
   readonly cut: CutChoice;
-  readonly shackle?: { readonly wll: number; readonly pin: number; readonly jaw: number };
+  /** Working load limits in N. Bow figures are optional: without them the bow is not checked. */
+  readonly shackle?: {
+    readonly wll: number;
+    readonly pin: number;
+    readonly jaw: number;
+    readonly insideLength?: number;
+    readonly bowWidth?: number;
+    readonly bar?: number;
+  };
   readonly hoist?: { readonly wll: number };
+  /** mm from the nearest frame abaft and the nearest longitudinal inboard to the place; absent: mid-panel, the worst. */
+  readonly behind?: { readonly fromFrame?: number; readonly fromLongitudinal?: number };
 }
 
 export type CutChoice = 'simplest' | 'straight' | 'faceted' | 'scribed';
@@ -120,6 +132,49 @@ export interface Electrode {
 export interface Welding {
   /** mm. Longest run a diver is asked to lay without a stop. */
   readonly runLength: number;
+  /** min of bottom time per dive, set by the dive supervisor; absent where nobody has said. */
+  readonly bottomTime?: number;
+  /** Share of the dry weld's strength credited to the wet one, for its quality class and for starts and stops; 0..1. */
+  readonly quality?: number;
+  readonly startStop?: number;
+  /** True: strength that depends on the direction of the force in the weld is made use of. */
+  readonly directional?: boolean;
+  /** Crew and consumables; what is absent is taken from the defaults of the weld plan, shown with it. mm, min, V, m, C. */
+  readonly stub?: number;
+  readonly recovery?: number;
+  readonly burn?: number;
+  readonly travel?: number;
+  readonly change?: number;
+  readonly grindStop?: number;
+  readonly cleanMetre?: number;
+  readonly hold?: number;
+  readonly diveOverhead?: number;
+  readonly stagger?: number;
+  readonly cornerClear?: number;
+  readonly arcVolts?: number;
+  readonly leadLength?: number;
+  readonly leadDrop?: number;
+}
+
+/** What the pull of the job is multiplied by; absent: 1 (and the basis's own load factor), with the reason shown. */
+export interface Factors {
+  readonly dynamic?: number;
+  readonly skew?: number;
+  readonly consequence?: number;
+  readonly load?: number;
+  /** Least share of the pull taken across the plate, 0..1. */
+  readonly sidewaysAllowance?: number;
+}
+
+/** Coefficients of the design bases that a user may set; absent: the usual ones, shown with their standing. */
+export interface Coefficients {
+  readonly bth?: {
+    readonly designFactor?: number;
+    readonly fractureEdge?: number;
+    readonly fractureNet?: number;
+    readonly bearing?: number;
+  };
+  readonly en?: { readonly gammaM0?: number; readonly gammaM2?: number; readonly gammaM6ser?: number };
 }
 
 /** A default that was used: what, how much, why, and how well it is known. */

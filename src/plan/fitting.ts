@@ -2,7 +2,7 @@ import { alignLoad, inclinometerReadings, smallestCorrection } from '../../geome
 import { frameAt } from '../../geometry/align/stem.ts';
 import { facetedCut, scribedCut, squareCut, straightCut } from '../../geometry/fit/cuts.ts';
 import { bevelSchedule, footField } from '../../geometry/fit/footfield.ts';
-import { type RootLine, SIDES, type Side, rootLine } from '../../geometry/fit/rootline.ts';
+import { type RootLine, rootLine } from '../../geometry/fit/rootline.ts';
 import { fitVerdict } from '../../geometry/fit/verdict.ts';
 import type { Shell } from '../../geometry/hull/shell.ts';
 import { lugBody } from '../../geometry/lug/body.ts';
@@ -13,10 +13,14 @@ import { Refusal } from '../../geometry/refusal.ts';
 import { rootSequence } from '../../geometry/sequence/sequence.ts';
 import type { Fitting, Job } from '../job/types.ts';
 import { elasticWeldGroup, lineForceAt } from '../strength/weldgroup.ts';
-import { weldSide } from '../weld/legs.ts';
+import { check } from '../strength/check.ts';
+import { strengthChecks } from '../strength/strengthChecks.ts';
+import { planWeld } from '../weld/weldPlan.ts';
 import { planJoint } from './joint.ts';
+import { strengthInput } from './strength.ts';
 import { tradeChecks } from './tradeChecks.ts';
-import type { Fit, FittingPlan, Joint, WeldGroup, WeldSide } from './types.ts';
+import type { Fit, FittingPlan, Joint, WeldGroup } from './types.ts';
+import { weldInput } from './weld.ts';
 
 /** mm. Stations of the bevel schedule are not farther apart than this: a hand's breadth at the torch. */
 const BEVEL_SPACING = 25;
@@ -75,7 +79,13 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
     lean: smallestCorrection((x) => offPlaneWith(0, x), CORRECTION_REACH, CORRECTION_STEP),
   };
 
-  const checks = tradeChecks(job.limits, chosen.maxGap, verdict, load, corrections, sequence);
+  const strength = strengthChecks(strengthInput(job, input, anchor, frame, pin, root, load, up));
+  const weld = planWeld(weldInput(job, input, root, joint, sequence));
+  const checks = [
+    ...tradeChecks(job.limits, chosen.maxGap, verdict, load, corrections, sequence),
+    ...strength.checks,
+    ...weld.checks.map(check),
+  ];
   return {
     id: input.id,
     input,
@@ -93,8 +103,14 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
     corrections,
     sequence,
     body: lugBody(outline, chosen.surface),
-    strength: { weldGroup: weldGroupOf(root, joint, scale(load.direction, load.force), pin) },
-    weld: { sides: SIDES.map((side) => weldSideOf(joint, side, input.weld.leg, job.limits.fitGap)) },
+    strength: {
+      weldGroup: weldGroupOf(root, joint, scale(load.direction, load.force), pin),
+      advice: strength.advice,
+      use: strength.weld,
+      factors: strength.basis.factors,
+      load: strength.basis.load,
+    },
+    weld,
     checks,
     pass: checks.every((c) => c.pass),
   };
@@ -113,22 +129,4 @@ function weldGroupOf(root: RootLine, joint: Joint, force: Vec3, at: Vec3): WeldG
     lineForce,
     worst: { s: point.s, side: point.side, force: size(worst) },
   };
-}
-
-/** Size of the weld on a side: its mean dihedral by arc length, its widest root opening. */
-function weldSideOf(joint: Joint, side: Side, leg: number, fitGap: number): WeldSide {
-  let sum = 0;
-  let len = 0;
-  let opening = 0;
-  const points = joint.points.filter((p) => p.side === side);
-  points.forEach((p, k) => {
-    opening = Math.max(opening, p.opening);
-    const before = points[k - 1];
-    if (!before) return;
-    const ds = p.s - before.s;
-    sum += (ds * (p.dihedral + before.dihedral)) / 2;
-    len += ds;
-  });
-  const dihedral = sum / len;
-  return { side, dihedral, ...weldSide(dihedral, leg, opening, fitGap) };
 }

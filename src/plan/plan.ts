@@ -6,7 +6,9 @@ import { Refusal } from '../../geometry/refusal.ts';
 import type { Job, Ship } from '../job/types.ts';
 import { planFitting } from './fitting.ts';
 import { type PlanFault, PlanRefused } from './refused.ts';
+import { strengthAssumptions } from './strength.ts';
 import type { FittingPlan, Plan } from './types.ts';
+import { weldAssumptions } from './weld.ts';
 
 /** Shells by hull: the same hull object gives the same shell, so that replanning a moved lug does not build it anew. */
 const shells = new WeakMap<HullSpec, Shell>();
@@ -58,7 +60,7 @@ export function planJob(job: Job): Plan {
     up,
     trim: Math.atan((job.ship.draftAft - job.ship.draftForward) / job.ship.lpp),
     fittings,
-    assumptions: job.assumptions,
+    assumptions: [...job.assumptions, ...strengthAssumptions(job), ...weldAssumptions(job)],
     hullNotes: shell.notes,
     pass: fittings.every((f) => f.pass),
   };

@@ -10,8 +10,11 @@ import type { Vec3 } from '../../geometry/math/vec.ts';
 import type { Phrase } from '../../geometry/phrase.ts';
 import type { RootSequence } from '../../geometry/sequence/sequence.ts';
 import type { Assumption, Fitting, Job } from '../job/types.ts';
-import type { Check } from '../strength/check.ts';
+import type { Advice, Check } from '../strength/check.ts';
+import type { WeldUse } from '../strength/checks-weld.ts';
+import type { DesignLoad, LiftFactors } from '../strength/factors.ts';
 import type { FilletPosition } from '../weld/position.ts';
+import type { WeldPlan } from '../weld/weldPlan.ts';
 
 /**
  * All that is known about a job: what every screen and sheet is drawn from. Complete when it exists: no field starts
@@ -51,8 +54,17 @@ export interface FittingPlan {
   readonly corrections: { readonly heading: Correction; readonly lean: Correction };
   readonly sequence: RootSequence;
   readonly body: LugBody;
-  readonly strength: { readonly weldGroup: WeldGroup };
-  readonly weld: { readonly sides: readonly WeldSide[] };
+  readonly strength: {
+    /** The job's load alone, as the plan file gives it. */
+    readonly weldGroup: WeldGroup;
+    /** The load that governs the checks (factors, sideways allowance) along the root, with the use of the weld's strength. */
+    readonly use: WeldUse;
+    /** Figures held against usual values that are no verdict. */
+    readonly advice: readonly Advice[];
+    readonly factors: LiftFactors;
+    readonly load: DesignLoad;
+  };
+  readonly weld: WeldPlan;
   readonly checks: readonly Check[];
   readonly pass: boolean;
 }
@@ -125,17 +137,4 @@ export interface WeldGroup {
   readonly worst: { readonly s: number; readonly side: Side; readonly force: number };
 }
 
-export interface WeldSide {
-  readonly side: Side;
-  /** Mean along the side, rad. */
-  readonly dihedral: number;
-  readonly throat: number;
-  /** Toe to root measured on the plate: throat / cos(psi/2). */
-  readonly legAlongPlate: number;
-  /** Toe of one part square to the other part's face: 2 throat sin(psi/2), with what a gap adds. */
-  readonly legSquare: number;
-  readonly addedForGap: number;
-  readonly area: number;
-}
-
-export type { Check, CheckUnit, Step, Term } from '../strength/check.ts';
+export type { Advice, Check, CheckUnit, Step, Term } from '../strength/check.ts';

@@ -1,0 +1,153 @@
+import { newHit } from '../hull/shell.ts';
+import { bracketedRoot, goldenMaximum } from '../math/roots.ts';
+import type { FootField } from './footfield.ts';
+
+/** A smooth function over the foot's rectangle with its slopes along a and c. */
+export interface Survey {
+  r: number;
+  ra: number;
+  rc: number;
+}
+
+/** A function over the foot: cheap at node (i, j) of the field's grid, and anywhere. False where it is not defined. */
+export interface Surveyed {
+  node(i: number, j: number, out: Survey): void;
+  at(a: number, c: number, out: Survey): boolean;
+}
+
+export interface Extreme {
+  readonly a: number;
+  readonly c: number;
+  readonly r: number;
+}
+
+/** Residual f - p1 a - p2 c of the foot heights from a plane through b = 0. */
+export function planeResidual(field: FootField, p1: number, p2: number): Surveyed {
+  const { a, c, f, fa, fc } = field;
+  const nc = c.length;
+  const hit = newHit();
+  return {
+    node(i, j, out) {
+      const k = i * nc + j;
+      out.r = (f[k] as number) - p1 * (a[i] as number) - p2 * (c[j] as number);
+      out.ra = (fa[k] as number) - p1;
+      out.rc = (fc[k] as number) - p2;
+    },
+    at(x, y, out) {
+      if (!field.cast(x, y, hit)) return false;
+      out.r = hit.f - p1 * x - p2 * y;
+      out.ra = hit.fa - p1;
+      out.rc = hit.fc - p2;
+      return true;
+    },
+  };
+}
+
+/** mm. How close the greatest value is pinned down. */
+const ACCURACY = 1e-9;
+/** Candidates that are looked into at most; more than a few are needed only on ridges, where any of them will do. */
+const MOST_CANDIDATES = 12;
+
+/**
+ * Greatest (sign 1) or least (sign -1) value on the stretch fromA..toA of the foot, between the nodes too. Nodes rank by
+ * what the value could reach in the cells round them if it went on as steeply as at the node, which is more than a
+ * rounded summit reaches; they are looked into in that order until no other can do better.
+ */
+export function extremeOn(field: FootField, of: Surveyed, sign: 1 | -1, fromA: number, toA: number): Extreme {
+  const { a, c, halfThickness } = field;
+  const nc = c.length;
+  const s: Survey = { r: 0, ra: 0, rc: 0 };
+  const stepA = (2 * field.halfFoot) / (a.length - 1);
+  const stepC = (2 * halfThickness) / (nc - 1);
+  let best: Extreme = { a: fromA, c: 0, r: Number.NEGATIVE_INFINITY * sign };
+  const candidates: { a: number; c: number; r: number; bound: number }[] = [];
+  const consider = (x: number, y: number) => {
+    const bound = sign * s.r + Math.abs(s.ra) * stepA + Math.abs(s.rc) * stepC;
+    if (sign * s.r > sign * best.r) best = { a: x, c: y, r: s.r };
+    candidates.push({ a: x, c: y, r: s.r, bound });
+  };
+  for (let i = 0; i < a.length; i++) {
+    const x = a[i] as number;
+    if (x < fromA || x > toA) continue;
+    for (let j = 0; j < nc; j++) {
+      of.node(i, j, s);
+      consider(x, c[j] as number);
+    }
+  }
+  for (const x of [fromA, toA]) {
+    for (let j = 0; j < nc; j++) if (of.at(x, c[j] as number, s)) consider(x, c[j] as number);
+  }
+  const floor = sign * best.r;
+  const open = candidates.filter((q) => q.bound > floor + ACCURACY).sort((p, q) => q.bound - p.bound);
+  for (const q of open.slice(0, MOST_CANDIDATES)) {
+    if (q.bound <= sign * best.r + ACCURACY) break;
+    const top = climb(of, q, sign, stepA, stepC, fromA, toA, halfThickness);
+    if (sign * top.r > sign * best.r) best = top;
+  }
+  if (!field.bridgesKnuckle) return best;
+  const along = followKnuckle(of, best, sign, stepA, stepC, fromA, toA, halfThickness);
+  return sign * along.r > sign * best.r ? along : best;
+}
+
+/**
+ * Where a knuckle line runs askew under the foot, no step along a or along c alone climbs its ridge: for each a near by
+ * the best c is found, and the best a of those.
+ */
+function followKnuckle(
+  of: Surveyed,
+  start: Extreme,
+  sign: 1 | -1,
+  stepA: number,
+  stepC: number,
+  fromA: number,
+  toA: number,
+  halfThickness: number,
+): Extreme {
+  const s: Survey = { r: 0, ra: 0, rc: 0 };
+  const lo = Math.max(-halfThickness, start.c - stepC);
+  const hi = Math.min(halfThickness, start.c + stepC);
+  const bestC = (u: number) => turn((v) => (of.at(u, v, s) ? sign * s.rc : 0), lo, hi, 1e-9 * stepC) ?? start.c;
+  const value = (u: number) => (of.at(u, bestC(u), s) ? sign * s.r : Number.NEGATIVE_INFINITY);
+  const a = goldenMaximum(value, Math.max(fromA, start.a - stepA), Math.min(toA, start.a + stepA), 1e-6 * stepA);
+  const c = bestC(a);
+  return of.at(a, c, s) ? { a, c, r: s.r } : start;
+}
+
+/** From a place to the extreme near by: along a, along c, and again, each to where the slope changes sign. */
+function climb(
+  of: Surveyed,
+  start: Extreme,
+  sign: 1 | -1,
+  stepA: number,
+  stepC: number,
+  fromA: number,
+  toA: number,
+  halfThickness: number,
+): Extreme {
+  const s: Survey = { r: 0, ra: 0, rc: 0 };
+  let { a: x, c: y, r } = start;
+  for (let sweep = 0; sweep < 12; sweep++) {
+    const before = r;
+    const byA = turn((v) => (of.at(v, y, s) ? sign * s.ra : 0), Math.max(fromA, x - stepA), Math.min(toA, x + stepA), 1e-7 * stepA);
+    const byC = (u: number) =>
+      turn((v) => (of.at(u, v, s) ? sign * s.rc : 0), Math.max(-halfThickness, y - stepC), Math.min(halfThickness, y + stepC), 1e-7 * stepC);
+    const u = byA ?? x;
+    const v = byC(u) ?? y;
+    if (!of.at(u, v, s) || sign * s.r <= sign * r) break;
+    x = u;
+    y = v;
+    r = s.r;
+    if (Math.abs(r - before) < ACCURACY) break;
+  }
+  return { a: x, c: y, r };
+}
+
+/** Where a slope goes from rising to falling between lo and hi; an end, where it rises or falls throughout. */
+function turn(slope: (x: number) => number, lo: number, hi: number, accuracy: number): number | undefined {
+  const atLo = slope(lo);
+  const atHi = slope(hi);
+  if (atLo > 0 && atHi < 0) return bracketedRoot(slope, lo, hi, accuracy);
+  if (atLo >= 0 && atHi > 0) return hi;
+  if (atLo < 0 && atHi <= 0) return lo;
+  return undefined;
+}

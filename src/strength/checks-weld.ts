@@ -1,0 +1,281 @@
+import type { Vec3 } from '../../geometry/math/vec.ts';
+import { cross, dot } from '../../geometry/math/vec.ts';
+import { type Check, check, type Step, type Term } from './check.ts';
+import {
+  aiscWeldLineForce,
+  angleToAxis,
+  betaW,
+  bthWeldLineForce,
+  directionalIncrease,
+  enComparisonStress,
+  enWeldShearStrength,
+  filletFrame,
+  throatStress,
+  WET_WELD_FACTORS,
+} from './directional.ts';
+import type { Case } from './input.ts';
+import { lineForceAt, loadWeldBed, type WeldGroupForce, weldBed } from './weldgroup.ts';
+
+/** f_u of EN 1993-1-8 4.5.3: the weaker of the parts joined; a deposit weaker than both is taken too (EN asks for none such). */
+export const enWeakest = (c: Case): number =>
+  Math.min(c.input.steel.lug.tensile, c.input.steel.shell.tensile, c.input.weld.electrode);
+
+/** beta_w of the stronger of the two steels: the greater factor. */
+export const enBeta = (c: Case): number => betaW(Math.max(c.input.steel.lug.yield, c.input.steel.shell.yield));
+
+const wetFactor = (c: Case): number => {
+  const wet = c.input.weld.wet ?? WET_WELD_FACTORS;
+  return wet.quality * wet.startStop;
+};
+
+/** Weld limit for one mm of throat, N/mm per mm, without any gain by direction, with the wet factors. */
+export function weldLimitPerThroat(c: Case): number {
+  const e = c.input.weld.electrode;
+  const dry = (): number => {
+    switch (c.design.basis) {
+      case 'aisc-360-asd':
+        return aiscWeldLineForce(e, 1, 'asd');
+      case 'aisc-360-lrfd':
+        return aiscWeldLineForce(e, 1, 'lrfd');
+      case 'en-1993':
+        return enWeldShearStrength(enWeakest(c), enBeta(c), c.design.en.gammaM2);
+      case 'bth-1':
+        return bthWeldLineForce(e, 1, c.design.bth.designFactor);
+    }
+  };
+  return dry() * wetFactor(c);
+}
+
+/** The weld along the root: line force and utilisation at each sample, for the worse sense of the sideways allowance. */
+export interface WeldUse {
+  /** N/mm, 3n, frame of the root. */
+  readonly lineForce: Float64Array;
+  /** Demand over limit, n. */
+  readonly utilisation: Float64Array;
+  readonly worst: { readonly index: number; readonly s: number; readonly side: number };
+  readonly group: WeldGroupForce;
+  /** N, frame of the root: the load that was put on. */
+  readonly force: Vec3;
+}
+
+const at = (list: Float64Array, k: number): Vec3 => [
+  list[3 * k] as number,
+  list[3 * k + 1] as number,
+  list[3 * k + 2] as number,
+];
+
+/** Outward normal of the plate on a side: -C, +A, +C, -A for face-, end+, face+, end-. */
+export function plateNormalOn(c: Case, side: number): Vec3 {
+  const { foot: A, face: C } = c.input.frame;
+  const n = side % 2 === 0 ? C : A;
+  return side === 0 || side === 3 ? [-n[0], -n[1], -n[2]] : n;
+}
+
+const throatAt = (c: Case, k: number): number => {
+  const { throat } = c.input.weld;
+  return typeof throat === 'number' ? throat : (throat[k] as number);
+};
+
+/** Demand and limit at one sample. N/mm, but MPa by EN's directional method. */
+interface PointUse {
+  readonly demand: number;
+  readonly limit: number;
+  readonly unit: 'N/mm' | 'MPa';
+}
+
+function pointUse(c: Case, q: Vec3, k: number, perThroat: number): PointUse {
+  const throat = throatAt(c, k);
+  const size = Math.hypot(q[0], q[1], q[2]);
+  const plain: PointUse = { demand: size, limit: perThroat * throat, unit: 'N/mm' };
+  if (!c.input.weld.directional || c.design.basis === 'bth-1') return plain;
+  const hull = at(c.input.root.normal, k);
+  const plate = plateNormalOn(c, c.input.root.side[k] as number);
+  if (c.design.basis === 'en-1993') {
+    const fu = enWeakest(c) * wetFactor(c);
+    const s = throatStress(q, throat, hull, plate);
+    const compare: PointUse = {
+      demand: enComparisonStress(s),
+      limit: fu / (enBeta(c) * c.design.en.gammaM2),
+      unit: 'MPa',
+    };
+    const normal: PointUse = { demand: Math.abs(s.normal), limit: (0.9 * fu) / c.design.en.gammaM2, unit: 'MPa' };
+    return normal.demand * compare.limit > compare.demand * normal.limit ? normal : compare;
+  }
+  const theta = angleToAxis(q, filletFrame(hull, plate).axis);
+  return { ...plain, limit: plain.limit * directionalIncrease(theta) };
+}
+
+/** Line force and utilisation along the root; both senses of the sideways allowance where it is the worse one. */
+export function weldUse(c: Case): WeldUse {
+  const { root, frame, pin } = c.input;
+  const bed = weldBed(root.quadrature.position, root.quadrature.weight);
+  const per = weldLimitPerThroat(c);
+  const senses = c.load.allowanceGoverns ? [1, -1] : [1];
+  let best: WeldUse | undefined;
+  for (const sense of senses) {
+    const { alongStem: b, alongFoot: a } = c.load;
+    const side = sense * c.load.sideways;
+    const { foot: A, stem: B, face: C } = frame;
+    const force: Vec3 = [
+      b * B[0] + a * A[0] + side * C[0],
+      b * B[1] + a * A[1] + side * C[1],
+      b * B[2] + a * A[2] + side * C[2],
+    ];
+    const group = loadWeldBed(bed, force, pin);
+    const n = root.s.length;
+    const lineForce = new Float64Array(3 * n);
+    const utilisation = new Float64Array(n);
+    let index = 0;
+    for (let k = 0; k < n; k++) {
+      const q = lineForceAt(group, at(root.position, k));
+      lineForce.set(q, 3 * k);
+      const use = pointUse(c, q, k, per);
+      utilisation[k] = use.demand / use.limit;
+      if ((utilisation[k] as number) > (utilisation[index] as number)) index = k;
+    }
+    const worst = { index, s: root.s[index] as number, side: root.side[index] as number };
+    const now: WeldUse = { lineForce, utilisation, worst, group, force };
+    if (!best || (utilisation[index] as number) > (best.utilisation[best.worst.index] as number)) best = now;
+  }
+  return best as WeldUse;
+}
+
+const SOURCE: Readonly<Record<Case['design']['basis'], readonly [plain: string, directional: string]>> = {
+  'aisc-360-asd': ['AISC 360 J2.4 (no directional increase)', 'AISC 360 J2.4, eq. J2-5'],
+  'aisc-360-lrfd': ['AISC 360 J2.4 (no directional increase)', 'AISC 360 J2.4, eq. J2-5'],
+  'en-1993': ['EN 1993-1-8 4.5.3.3 (simplified)', 'EN 1993-1-8 4.5.3.2 (directional)'],
+  'bth-1': ['ASME BTH-1 3-3.4 (recalled)', 'ASME BTH-1 3-3.4 (recalled)'],
+};
+
+/** The foot weld at its worst point, and that the weld can carry the moment at all. */
+export function weldChecks(c: Case, use: WeldUse): Check[] {
+  const k = use.worst.index;
+  const q = at(use.lineForce, k);
+  const per = weldLimitPerThroat(c);
+  const point = pointUse(c, q, k, per);
+  const directional = c.input.weld.directional === true && c.design.basis !== 'bth-1';
+  const wet = c.input.weld.wet ?? WET_WELD_FACTORS;
+  const { group } = use;
+  const size = Math.hypot(q[0], q[1], q[2]);
+  const p = at(c.input.root.position, k);
+  const arm: Vec3 = [p[0] - group.centroid[0], p[1] - group.centroid[1], p[2] - group.centroid[2]];
+  const turning = cross(group.w, arm);
+  const en = c.design.basis === 'en-1993';
+  const terms: Term[] = [
+    { symbol: 'F', name: 'pull with its factors', value: c.load.force, unit: 'N' },
+    { symbol: 'L', name: 'length of the weld round the foot', value: group.length, unit: 'mm' },
+    { symbol: 'a_w', name: 'throat at the worst point', value: throatAt(c, k), unit: 'mm' },
+    { symbol: 's', name: 'place of the worst point along the root', value: use.worst.s, unit: 'mm' },
+    { symbol: 'F_w', name: 'tensile strength of the deposit', value: c.input.weld.electrode, unit: 'MPa' },
+    { symbol: 'k_q', name: 'factor for the quality of the wet weld', value: wet.quality, unit: 'share' },
+    { symbol: 'k_s', name: 'factor for starts and stops', value: wet.startStop, unit: 'share' },
+    ...(en
+      ? ([
+          { symbol: 'f_u', name: 'tensile strength of the weakest part', value: enWeakest(c), unit: 'MPa' },
+          { symbol: 'beta_w', name: 'correlation factor', value: enBeta(c), unit: 'share' },
+          { symbol: 'gamma_M2', name: 'partial factor', value: c.design.en.gammaM2, unit: 'share' },
+        ] as const)
+      : []),
+    ...(c.design.basis === 'bth-1'
+      ? ([
+          { symbol: 'N_d', name: 'nominal design factor (recalled)', value: c.design.bth.designFactor, unit: 'share' },
+        ] as const)
+      : []),
+  ];
+  const steps: Step[] = [
+    { symbol: '|u|', formula: 'F/L', value: Math.hypot(...group.u), unit: 'N/mm' },
+    {
+      symbol: '|w x r|',
+      formula: 'from I w = M, r from the centroid to the worst point',
+      value: Math.hypot(...turning),
+      unit: 'N/mm',
+    },
+    { symbol: 'q', formula: '|u + w x r|', value: size, unit: 'N/mm' },
+    { symbol: 'f_w', formula: LIMIT_TEXT[c.design.basis], value: per, unit: 'MPa' },
+  ];
+  if (directional && en) {
+    const plate = plateNormalOn(c, use.worst.side);
+    const s = throatStress(q, throatAt(c, k), at(c.input.root.normal, k), plate);
+    steps.push(
+      { symbol: 's_perp', formula: 'q square to the throat plane over a_w', value: s.normal, unit: 'MPa' },
+      {
+        symbol: 't_perp',
+        formula: 'q in the throat plane, across the weld, over a_w',
+        value: s.acrossShear,
+        unit: 'MPa',
+      },
+      { symbol: 't_par', formula: 'q along the weld over a_w', value: s.alongShear, unit: 'MPa' },
+    );
+  } else if (directional) {
+    const plate = plateNormalOn(c, use.worst.side);
+    const theta = angleToAxis(q, filletFrame(at(c.input.root.normal, k), plate).axis);
+    steps.push(
+      { symbol: 'theta', formula: "angle between q and the weld's axis", value: theta, unit: 'rad' },
+      { symbol: 'k_d', formula: '1 + 0.5 sin^1.5 theta', value: directionalIncrease(theta), unit: 'share' },
+    );
+  }
+  const need = throatAt(c, k) * (point.demand / point.limit) * Math.SQRT2;
+  const list = [
+    check({
+      id: 'weld',
+      title: 'Weld round the foot, worst point',
+      demand: point.demand,
+      limit: point.limit,
+      unit: point.unit,
+      basis: c.design.basis,
+      source: `Elastic weld group, q = u + w x r; ${SOURCE[c.design.basis][directional ? 1 : 0]}`,
+      standing: c.design.basis === 'bth-1' ? 'not-verified' : 'source',
+      formula: directional
+        ? en
+          ? 'sqrt(s_perp^2 + 3 (t_perp^2 + t_par^2)) <= f_u/(beta_w gamma_M2) and |s_perp| <= 0.9 f_u/gamma_M2'
+          : 'q <= k_d f_w a_w'
+        : 'q <= f_w a_w',
+      tex: directional
+        ? en
+          ? String.raw`\sqrt{\sigma_\perp^2 + 3(\tau_\perp^2 + \tau_\parallel^2)} \le \frac{f_u}{\beta_w\gamma_{M2}},\quad |\sigma_\perp| \le \frac{0.9 f_u}{\gamma_{M2}}`
+          : String.raw`q \le (1 + 0.5\sin^{1.5}\theta)\,f_w\,a_w`
+        : String.raw`q = |\mathbf u + \mathbf w \times \mathbf r| \le f_w\,a_w`,
+      terms,
+      steps,
+      remedy: [
+        'A leg of about ',
+        { mm: need, digits: 1 },
+        ' (square tee) would do, or a longer foot, or a load line nearer the plane of the lug.',
+      ],
+    }),
+  ];
+  if (group.uncarried > 0) {
+    list.push(
+      check({
+        id: 'weld-moment',
+        title: 'Moment that the weld has no width to carry',
+        demand: group.uncarried,
+        limit: 0,
+        unit: 'N mm',
+        basis: 'trade',
+        source: 'Equilibrium: a straight weld cannot resist a moment about its own line',
+        standing: 'source',
+        formula: 'M about the line of the weld = 0',
+        tex: String.raw`M_\parallel = 0`,
+        terms: [{ symbol: 'M', name: 'moment about the line of the weld', value: group.uncarried, unit: 'N mm' }],
+        remedy: ['Weld both faces and the ends of the foot.'],
+      }),
+    );
+  }
+  return list;
+}
+
+const LIMIT_TEXT: Readonly<Record<Case['design']['basis'], string>> = {
+  'aisc-360-asd': '0.60 F_w/2.00 k_q k_s',
+  'aisc-360-lrfd': '0.75 0.60 F_w k_q k_s',
+  'en-1993': 'f_u/(sqrt3 beta_w gamma_M2) k_q k_s',
+  'bth-1': '0.60 F_w/(1.20 N_d) k_q k_s',
+};
+
+/** Component of the line force square to the shell at each sample, N/mm. */
+export function normalLineForce(c: Case, use: WeldUse): Float64Array {
+  const n = use.utilisation.length;
+  const out = new Float64Array(n);
+  for (let k = 0; k < n; k++) out[k] = dot(at(use.lineForce, k), at(c.input.root.normal, k));
+  return out;
+}

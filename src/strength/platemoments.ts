@@ -1,0 +1,64 @@
+/** Moments per unit width (N mm/mm) and deflection (mm) of a plate at a point; the sign is that of the load's own side. */
+export interface PlateState {
+  readonly deflection: number;
+  readonly mx: number;
+  readonly my: number;
+  readonly mxy: number;
+}
+
+export const NO_STATE: PlateState = { deflection: 0, mx: 0, my: 0, mxy: 0 };
+
+export const addStates = (p: PlateState, q: PlateState): PlateState => ({
+  deflection: p.deflection + q.deflection,
+  mx: p.mx + q.mx,
+  my: p.my + q.my,
+  mxy: p.mxy + q.mxy,
+});
+
+/** Equivalent stress in the plate's surface, MPa: 6/t^2 sqrt(mx^2 + my^2 - mx my + 3 mxy^2). Plate theory, von Mises. */
+export const surfaceStress = (s: PlateState, thickness: number): number =>
+  (6 / thickness ** 2) * Math.sqrt(s.mx ** 2 + s.my ** 2 - s.mx * s.my + 3 * s.mxy ** 2);
+
+/**
+ * Rectangular panel of plating, mm and MPa: x from 0 to a, y from 0 to b, its edges on the frames and longitudinals behind it.
+ */
+export interface Panel {
+  readonly a: number;
+  readonly b: number;
+  readonly thickness: number;
+  readonly e: number;
+  readonly nu: number;
+}
+
+/** D = E t^3/(12 (1 - nu^2)), N mm. Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, eq. 3. */
+export const plateStiffness = (p: Panel): number => (p.e * p.thickness ** 3) / (12 * (1 - p.nu ** 2));
+
+/** A force (N, square to the plate) spread evenly on a rectangle about (x, y), mm; a size of 0 is a line or a point. */
+export interface Patch {
+  readonly x: number;
+  readonly y: number;
+  readonly force: number;
+  readonly sizeX: number;
+  readonly sizeY: number;
+}
+
+/**
+ * A moment (N mm) as the couple of two equal and opposite patches `lever` mm apart: about y (patches apart along x) or about x.
+ * Positive: the patch at the greater coordinate is loaded positive. Statics: force = moment/lever.
+ */
+export function couplePatches(
+  at: { readonly x: number; readonly y: number },
+  moment: number,
+  along: 'x' | 'y',
+  lever: number,
+  size: number,
+): readonly [Patch, Patch] {
+  const half = lever / 2;
+  const dx = along === 'x' ? half : 0;
+  const dy = along === 'y' ? half : 0;
+  const force = moment / lever;
+  return [
+    { x: at.x + dx, y: at.y + dy, force, sizeX: size, sizeY: size },
+    { x: at.x - dx, y: at.y - dy, force: -force, sizeX: size, sizeY: size },
+  ];
+}

@@ -1,0 +1,385 @@
+import type { Phrase } from '../../geometry/phrase.ts';
+import { type AngleBand, angleBand, EN_FILLET, NO_THROAT_BELOW } from './bands.ts';
+import { type StringerBead, stringerBead } from './bead.ts';
+import { type BeadStack, beadStack, type FirstBead, layerCount, sectionArea, type WeldSection } from './beadStack.ts';
+import { type CurrentAdvice, currentWindow } from './current.ts';
+import { cornerVolume, depositPerElectrode } from './deposit.ts';
+import { layPasses, type Pass, type RootRun } from './layers.ts';
+import { heatInput, type LeadChoice, leadFor } from './leads.ts';
+import { legAlongPlate, legSquare, type WeldSideSize, weldSide } from './legs.ts';
+import type { AwsFilletPosition } from './position.ts';
+import { HOLD_POINTS, type HoldName, type HoldPoint, type TestPlate, testPlates } from './qualification.ts';
+import { type BeadRun, beadRuns, passPlaces, type StackedSide } from './runs.ts';
+import { type Schedule, scheduleDives, type WorkItem } from './schedule.ts';
+import type { WeldSettings } from './settings.ts';
+import { calledLeg, type LegPractice } from './sizes.ts';
+import type { CheckInput, JointSide } from './sourced.ts';
+import {
+  type CarbonFigures,
+  carbonFigures,
+  type ElectrodeKind,
+  type ElectrodeRuling,
+  electrodeRuling,
+  type SteelKnowledge,
+} from './steel.ts';
+import {
+  electrodeCheck,
+  leastAngleCheck,
+  leastLegCheck,
+  lengthCheck,
+  mostAngleCheck,
+  openingCheck,
+} from './weldChecks.ts';
+import { zLoss } from './zloss.ts';
+
+/** One side of the root line, in the order of s. mm, rad. */
+export interface PlannedSide {
+  readonly side: JointSide;
+  /** fromS < toS; the first begins at 0, each begins where the one before ends. */
+  readonly fromS: number;
+  readonly toS: number;
+  /** Mean along the side. */
+  readonly dihedral: number;
+  readonly dihedralMin: number;
+  readonly dihedralMax: number;
+  /** Widest root opening along the side. */
+  readonly opening: number;
+}
+
+export interface WeldPlanInput {
+  readonly sides: readonly PlannedSide[];
+  /** mm, leg of the 90 degree fillet with the throat wanted. */
+  readonly leg: number;
+  readonly fitGap: number;
+  readonly recutGap: number;
+  /** In the order of welding, covering the root line once. */
+  readonly rootRuns: readonly RootRun[];
+  /** mm, longest stretch without a stop. */
+  readonly runLength: number;
+  readonly lug: { readonly thickness: number; readonly yield: number };
+  readonly shell: { readonly thickness: number; readonly yield: number; readonly carbon: SteelKnowledge };
+  readonly electrode: { readonly kind: ElectrodeKind; readonly diameter: number; readonly length: number };
+  /** Positions met along the root with the length in each. */
+  readonly positions: readonly { readonly aws: AwsFilletPosition; readonly length: number }[];
+  readonly practice: LegPractice;
+  readonly firstBead: FirstBead;
+  /** min of bottom time per dive as the user gave it; null where nobody has, then no dives are counted. */
+  readonly bottomTime: number | null;
+  readonly settings: WeldSettings;
+}
+
+export interface PlannedWeldSide extends WeldSideSize {
+  readonly side: JointSide;
+  readonly length: number;
+  readonly dihedral: number;
+  readonly band: AngleBand;
+  /** mm of throat that does not fuse in a sharp joint and is welded on top (from memory, not verified). */
+  readonly zLoss: number;
+  /** mm, throat to weld: the wanted one and the Z-loss. */
+  readonly builtThroat: number;
+  /** mm, leg to weld square to the shell, gap and Z-loss included, as it is called up on the job. */
+  readonly calledLegSquare: number;
+  /** mm, the same measured along the plate. */
+  readonly calledLegAlongPlate: number;
+  /** mm2, all metal of the section: fillet, Z-loss, and what fills the gap. */
+  readonly sectionArea: number;
+  readonly layers: number;
+  readonly beads: number;
+  readonly stack: BeadStack;
+}
+
+/** A run of one bead in the order of the work. Minutes are bottom time. */
+export interface WeldRun extends WorkItem, BeadRun {
+  readonly task: 'run';
+  /** min of burning arc. */
+  readonly arc: number;
+  /** Starts and stops to grind: one where each electrode begins, one where the last ends. */
+  readonly stops: number;
+}
+
+export interface WeldHold extends WorkItem {
+  readonly task: 'hold';
+  readonly hold: HoldName;
+}
+
+export interface WeldTotals {
+  /** kg in the four sides, in the corners, and together. */
+  readonly sidesKg: number;
+  readonly cornersKg: number;
+  readonly depositKg: number;
+  /** Whole electrodes for the joint; spares and trial beads come on top. */
+  readonly electrodes: number;
+  readonly arcMin: number;
+  readonly changeMin: number;
+  readonly grindMin: number;
+  readonly cleanMin: number;
+  readonly holdMin: number;
+  /** Bottom time of the work itself, without what each dive loses. */
+  readonly workMin: number;
+}
+
+export interface WeldPlan {
+  readonly sides: readonly PlannedWeldSide[];
+  readonly bead: StringerBead;
+  readonly passes: readonly Pass[];
+  readonly work: readonly (WeldRun | WeldHold)[];
+  readonly totals: WeldTotals;
+  /** Over dives; null where no bottom time was given. */
+  readonly schedule: Schedule | null;
+  readonly steel: { readonly figures: CarbonFigures | null; readonly ruling: ElectrodeRuling };
+  readonly current: CurrentAdvice;
+  /** At the middle of the current window; null where there is no window. */
+  readonly supply: { readonly amperes: number; readonly lead: LeadChoice; readonly heatKjPerMm: number } | null;
+  readonly testPlates: readonly TestPlate[];
+  readonly holds: readonly HoldPoint[];
+  readonly checks: readonly CheckInput[];
+  readonly notes: readonly Phrase[];
+}
+
+/**
+ * What the weld of one fitting takes: sizes, beads, runs in order, metal, time, dives, current, tests, checks.
+ * Units mm, N, MPa, rad, kg, min, A, V. A joint outside a rule is planned all the same and fails its check.
+ *
+ * @throws RangeError for figures nothing can be computed from: a side without length, runs that do not close.
+ */
+export function planWeld(input: WeldPlanInput): WeldPlan {
+  const { settings, electrode } = input;
+  const perimeter = perimeterOf(input.sides);
+  const metal = depositPerElectrode(electrode.diameter, electrode.length, settings.stub, settings.recovery);
+  const bead = stringerBead(metal, settings.travel, settings.burn, electrode.diameter, settings.beadWidthRatio);
+  const sides = planSides(input, bead);
+  const stacked: readonly StackedSide[] = input.sides.map((side, index) => ({
+    side: side.side,
+    fromS: side.fromS,
+    toS: side.toS,
+    stack: (sides[index] as PlannedWeldSide).stack,
+  }));
+  const corners = input.sides.map((side) => side.fromS);
+  const places = passPlaces(stacked);
+  const passes = layPasses(input.rootRuns, perimeter, corners, places.length, {
+    stagger: settings.stagger,
+    cornerClear: settings.cornerClear,
+    longest: input.runLength,
+  });
+  const runs = beadRuns(stacked, passes, perimeter, settings.cornerClear);
+  const sidesVolume = sides.reduce((sum, side) => sum + side.sectionArea * side.length, 0);
+  const cornersVolume = volumeOfCorners(sides);
+  const work = orderWork(runs, metal / (1 + cornersVolume / sidesVolume), settings);
+  const ruling = electrodeRuling(input.shell.carbon, Math.max(input.shell.yield, input.lug.yield));
+  const current = currentWindow(electrode.kind, electrode.diameter);
+  return {
+    sides,
+    bead,
+    passes,
+    work,
+    totals: totalsOf(work, sidesVolume, cornersVolume, settings),
+    schedule:
+      input.bottomTime === null
+        ? null
+        : scheduleDives(work, {
+            bottomTime: input.bottomTime,
+            overhead: settings.diveOverhead,
+            restart: settings.grindStop,
+          }),
+    steel: {
+      figures: input.shell.carbon.kind === 'composition' ? carbonFigures(input.shell.carbon.percent) : null,
+      ruling,
+    },
+    current,
+    supply: current.kind === 'window' ? supplyAt(current.row.value.amperes, settings) : null,
+    testPlates: testPlates(input.positions),
+    holds: HOLD_POINTS,
+    checks: [
+      leastAngleCheck(input.sides),
+      mostAngleCheck(input.sides),
+      openingCheck(input.sides, input.recutGap),
+      leastLegCheck(input.leg, input.lug.thickness, input.shell.thickness, input.practice),
+      lengthCheck(input.leg, perimeter),
+      electrodeCheck(electrode.kind, ruling),
+    ],
+    notes: notesOn(input, sides, passes),
+  };
+}
+
+function perimeterOf(sides: readonly PlannedSide[]): number {
+  let end = 0;
+  for (const side of sides) {
+    if (!(side.toS > side.fromS) || Math.abs(side.fromS - end) > SIDES_MEET * side.toS)
+      throw new RangeError(`${side.side} must begin at s = ${end} and have a length, got ${side.fromS} to ${side.toS}`);
+    end = side.toS;
+  }
+  return end;
+}
+
+/** Round-off between the end of a side and the start of the next, as a share of s. */
+const SIDES_MEET = 1e-9;
+
+function planSides(input: WeldPlanInput, bead: StringerBead): readonly PlannedWeldSide[] {
+  const sized = input.sides.map((side) => {
+    const size = weldSide(side.dihedral, input.leg, side.opening, input.fitGap);
+    // Where the side's sharpest place is in a sharper band than its mean, it counts.
+    const loss = Math.max(zLoss(side.dihedral), zLoss(side.dihedralMin));
+    const section: WeldSection = {
+      dihedral: side.dihedral,
+      throat: size.throat + loss,
+      opening: size.addedForGap,
+    };
+    return { side, size, loss, section };
+  });
+  // The same layers all round: a layer is carried through the corners.
+  const layers = Math.max(...sized.map(({ section }) => layerCount(section, bead)));
+  return sized.map(({ side, size, loss, section }) => {
+    const stack = beadStack(section, bead, layers, input.firstBead);
+    return {
+      ...size,
+      side: side.side,
+      length: side.toS - side.fromS,
+      dihedral: side.dihedral,
+      band: angleBand(side.dihedral),
+      zLoss: loss,
+      builtThroat: section.throat,
+      calledLegSquare: calledLeg(legSquare(section.throat, side.dihedral) + size.addedForGap, input.practice),
+      calledLegAlongPlate: calledLeg(legAlongPlate(section.throat, side.dihedral), input.practice),
+      sectionArea: sectionArea(section),
+      layers,
+      beads: stack.beads,
+      stack,
+    };
+  });
+}
+
+/** mm3 in the four corners: each with the mean of its two sides, over a quarter turn. */
+function volumeOfCorners(sides: readonly PlannedWeldSide[]): number {
+  return sides.reduce((sum, side, index) => {
+    const before = sides[(index + sides.length - 1) % sides.length] as PlannedWeldSide;
+    const area = (side.sectionArea + before.sectionArea) / 2;
+    const leg =
+      (legAlongPlate(side.builtThroat, side.dihedral) + legAlongPlate(before.builtThroat, before.dihedral)) / 2;
+    return sum + cornerVolume(area, leg, Math.PI / 2);
+  }, 0);
+}
+
+const MM_PER_METRE = 1000;
+
+function orderWork(
+  runs: readonly BeadRun[],
+  metalPerElectrode: number,
+  settings: WeldSettings,
+): readonly (WeldRun | WeldHold)[] {
+  const work: (WeldRun | WeldHold)[] = [];
+  const hold = (name: HoldName) => {
+    work.push({
+      no: work.length + 1,
+      task: 'hold',
+      hold: name,
+      minutes: settings.hold,
+      fromS: 0,
+      toS: 0,
+      electrodes: 0,
+    });
+  };
+  hold('fit-up');
+  let layer = 1;
+  for (const run of runs) {
+    if (run.layer !== layer && layer === 1) hold('root');
+    layer = run.layer;
+    const electrodes = run.volume / metalPerElectrode;
+    const arc = electrodes * settings.burn;
+    const stops = Math.ceil(electrodes) + 1;
+    // Field by field: a hundred spreads a plan would cost more than all the geometry.
+    work.push({
+      no: work.length + 1,
+      task: 'run',
+      pass: run.pass,
+      layer: run.layer,
+      kind: run.kind,
+      bead: run.bead,
+      fromS: run.fromS,
+      toS: run.toS,
+      volume: run.volume,
+      electrodes,
+      arc,
+      stops,
+      minutes: arc + electrodes * settings.change + stops * settings.grindStop + cleaning(run, settings),
+    });
+  }
+  hold('finished');
+  return work;
+}
+
+function cleaning(run: { readonly fromS: number; readonly toS: number }, settings: WeldSettings): number {
+  return (Math.abs(run.toS - run.fromS) / MM_PER_METRE) * settings.cleanMetre;
+}
+
+function totalsOf(
+  work: readonly (WeldRun | WeldHold)[],
+  sidesVolume: number,
+  cornersVolume: number,
+  settings: WeldSettings,
+): WeldTotals {
+  const runs = work.filter((item) => item.task === 'run');
+  const sum = (of: (run: WeldRun) => number) => runs.reduce((total, run) => total + of(run), 0);
+  const electrodes = sum((run) => run.electrodes);
+  return {
+    sidesKg: sidesVolume * settings.density,
+    cornersKg: cornersVolume * settings.density,
+    depositKg: (sidesVolume + cornersVolume) * settings.density,
+    electrodes: Math.ceil(electrodes),
+    arcMin: sum((run) => run.arc),
+    changeMin: electrodes * settings.change,
+    grindMin: sum((run) => run.stops) * settings.grindStop,
+    cleanMin: sum((run) => cleaning(run, settings)),
+    holdMin: (work.length - runs.length) * settings.hold,
+    workMin: work.reduce((total, item) => total + item.minutes, 0),
+  };
+}
+
+function supplyAt([least, most]: readonly [number, number], settings: WeldSettings): NonNullable<WeldPlan['supply']> {
+  const amperes = (least + most) / 2;
+  return {
+    amperes,
+    lead: leadFor(amperes, settings.leadMetres, settings.leadDrop, settings.leadCelsius),
+    heatKjPerMm: heatInput(settings.arcVolts, amperes, settings.travel),
+  };
+}
+
+function notesOn(input: WeldPlanInput, sides: readonly PlannedWeldSide[], passes: readonly Pass[]): readonly Phrase[] {
+  const notes: Phrase[] = [];
+  sides.forEach((side, index) => {
+    const { dihedralMin, dihedralMax } = input.sides[index] as PlannedSide;
+    if (side.zLoss > 0)
+      notes.push([
+        `${side.side}: `,
+        { mm: side.zLoss },
+        ' of throat is welded on top for what does not fuse in so sharp a joint (from memory, not verified).',
+      ]);
+    if (dihedralMin < NO_THROAT_BELOW.value)
+      notes.push([
+        `${side.side}: no throat is credited below `,
+        { rad: NO_THROAT_BELOW.value },
+        ' (from memory, not verified).',
+      ]);
+    if (dihedralMax > EN_FILLET.value.to)
+      notes.push([
+        `${side.side}: EN 1993-1-8 asks for a test of the strength above `,
+        { rad: EN_FILLET.value.to },
+        ' (from memory, not verified).',
+      ]);
+  });
+  const later = passes.slice(1);
+  const stagger = Math.min(...later.map((pass) => pass.stagger));
+  const corner = Math.min(...later.map((pass) => pass.cornerDistance));
+  if (stagger < input.settings.stagger * (1 - SIDES_MEET))
+    notes.push([
+      'The foot is too small for all stops to be staggered: the nearest two lie ',
+      { mm: stagger },
+      ' apart.',
+    ]);
+  if (corner < input.settings.cornerClear * (1 - SIDES_MEET))
+    notes.push([
+      'The foot is too small to keep all stops from the corners: the nearest lies ',
+      { mm: corner },
+      ' off.',
+    ]);
+  return notes;
+}

@@ -1,0 +1,290 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { BOTTOM_TIME_DEFAULT, defaultWeldSettings, WELD_DEFAULTS } from '../../src/weld/settings.ts';
+import type { CheckInput, JointSide } from '../../src/weld/sourced.ts';
+import { leastLegCheck, lengthCheck } from '../../src/weld/weldChecks.ts';
+import {
+  type PlannedSide,
+  planWeld,
+  type WeldPlan,
+  type WeldPlanInput,
+  type WeldRun,
+} from '../../src/weld/weldPlan.ts';
+import { plumbLug } from './sample.ts';
+
+const deg = Math.PI / 180;
+
+const runsOf = (plan: WeldPlan): readonly WeldRun[] => plan.work.filter((item) => item.task === 'run');
+const sum = (figures: readonly number[]) => figures.reduce((all, each) => all + each, 0);
+const passes = (check: CheckInput) => check.demand / check.limit <= 1;
+const failing = (plan: WeldPlan) => plan.checks.filter((check) => !passes(check)).map((check) => check.id);
+
+/** The sample with other angles and openings side by side. */
+function withSides(change: (side: PlannedSide, index: number) => Partial<PlannedSide>): WeldPlanInput {
+  const input = plumbLug();
+  return plumbLug({ sides: input.sides.map((side, index) => ({ ...side, ...change(side, index) })) });
+}
+
+const angled = (dihedral: number) => ({ dihedral, dihedralMin: dihedral, dihedralMax: dihedral });
+
+const joints = fc
+  .record({
+    angles: fc.array(fc.double({ min: 40 * deg, max: 140 * deg, noNaN: true }), { minLength: 4, maxLength: 4 }),
+    openings: fc.array(fc.double({ min: 0, max: 5, noNaN: true }), { minLength: 4, maxLength: 4 }),
+    leg: fc.double({ min: 5, max: 22, noNaN: true }),
+  })
+  .map(({ angles, openings, leg }) => ({
+    ...withSides((_, i) => ({ ...angled(angles[i] ?? 1), opening: openings[i] ?? 0 })),
+    leg,
+  }));
+
+describe('the metal', () => {
+  test('of all runs is the sides’ sections times their lengths: each bead laid once, on its own sides', () => {
+    fc.assert(
+      fc.property(joints, (input) => {
+        const plan = planWeld(input);
+        const wanted = sum(plan.sides.map((side) => side.sectionArea * side.length));
+        expect(Math.abs(sum(runsOf(plan).map((run) => run.volume)) / wanted - 1)).toBeLessThan(1e-9);
+        expect(Math.abs(plan.totals.sidesKg - wanted * 7.85e-6)).toBeLessThan(1e-9);
+      }),
+      { numRuns: 40 },
+    );
+  });
+
+  test('layer by layer and bead by bead the metal is where the drawing has it', () => {
+    fc.assert(
+      fc.property(joints, (input) => {
+        const plan = planWeld(input);
+        const layers = Math.max(...plan.sides.map((side) => side.layers));
+        for (let layer = 1; layer <= layers; layer += 1) {
+          const drawn = sum(
+            plan.sides.map(
+              (side) => sum(side.stack.layers[layer - 1]?.beads.map((bead) => bead.area) ?? []) * side.length,
+            ),
+          );
+          const laid = sum(
+            runsOf(plan)
+              .filter((run) => run.layer === layer)
+              .map((run) => run.volume),
+          );
+          expect(Math.abs(laid / drawn - 1)).toBeLessThan(1e-9);
+        }
+      }),
+      { numRuns: 40 },
+    );
+  });
+
+  test('a square tee of 16 mm legs, tight: leg^2/2 x 7850 kg/m3 and four quarter cones (closed form)', () => {
+    const plan = planWeld(withSides(() => angled(90 * deg)));
+    expect(plan.totals.sidesKg).toBeCloseTo(128 * 680 * 7.85e-6, 12);
+    expect(plan.totals.cornersKg).toBeCloseTo(((Math.PI * 16 ** 3) / 3) * 7.85e-6, 12);
+    expect(plan.totals.depositKg).toBeCloseTo(plan.totals.sidesKg + plan.totals.cornersKg, 12);
+    // One electrode: core of 2.4 mm, 50.8 mm of 350 thrown away, 3/4 of the rest in the joint.
+    const each = (Math.PI / 4) * 2.4 ** 2 * (350 - 50.8) * 0.75 * 7.85e-6;
+    expect(plan.totals.electrodes).toBe(Math.ceil(plan.totals.depositKg / each));
+    expect(plan.totals.arcMin).toBeCloseTo((plan.totals.depositKg / each) * 1, 9);
+  });
+
+  test('grows with the gap that has to be made up, and not with one that is tight', () => {
+    const tight = planWeld(withSides(() => ({ opening: 1.6 })));
+    const open = planWeld(withSides(() => ({ opening: 3 })));
+    expect(tight.totals.depositKg).toBe(planWeld(withSides(() => ({ opening: 0 }))).totals.depositKg);
+    expect(open.totals.depositKg).toBeGreaterThan(tight.totals.depositKg);
+    // The size of the fillet itself stays.
+    expect(open.sides.map((side) => side.area)).toEqual(tight.sides.map((side) => side.area));
+  });
+});
+
+describe('time', () => {
+  test('the work’s minutes are its parts', () => {
+    const { totals } = planWeld(plumbLug());
+    expect(totals.workMin).toBeCloseTo(
+      totals.arcMin + totals.changeMin + totals.grindMin + totals.cleanMin + totals.holdMin,
+      9,
+    );
+  });
+
+  test('no dives are counted where nobody has given a bottom time', () => {
+    expect(planWeld(plumbLug({ bottomTime: null })).schedule).toBeNull();
+    expect(BOTTOM_TIME_DEFAULT.standing).toBe('choice');
+  });
+
+  test('shorter dives are more dives, never fewer', () => {
+    const dives = [40, 60, 90, 180, 1000].map((bottomTime) => {
+      const { schedule } = planWeld(plumbLug({ bottomTime }));
+      return schedule?.kind === 'planned' ? schedule.dives.length : Number.NaN;
+    });
+    expect(dives).toEqual([...dives].sort((a, b) => b - a));
+    expect(dives.at(-1)).toBe(1);
+  });
+});
+
+describe('the order', () => {
+  test('fit-up, the whole root, the root’s hold point, hot pass, fills, cap, the finished weld', () => {
+    const { work } = planWeld(plumbLug());
+    const holds = work.flatMap((item) => (item.task === 'hold' ? [item.hold] : []));
+    expect(holds).toEqual(['fit-up', 'root', 'finished']);
+    expect(work[0]).toMatchObject({ task: 'hold', hold: 'fit-up' });
+    expect(work.at(-1)).toMatchObject({ task: 'hold', hold: 'finished' });
+    const at = work.findIndex((item) => item.task === 'hold' && item.hold === 'root');
+    const kinds = (items: WeldPlan['work']) =>
+      new Set(items.flatMap((item) => (item.task === 'run' ? [item.kind] : [])));
+    expect(kinds(work.slice(0, at))).toEqual(new Set(['root']));
+    expect(kinds(work.slice(at))).toEqual(new Set(['hot pass', 'fill', 'cap']));
+    expect(work.map((item) => item.no)).toEqual(work.map((_, i) => i + 1));
+    const layers = work.flatMap((item) => (item.task === 'run' ? [item.layer] : []));
+    expect(layers).toEqual([...layers].sort((a, b) => a - b));
+  });
+
+  test('the root’s runs are welded as the sequence gave them', () => {
+    const input = plumbLug();
+    const root = runsOf(planWeld(input)).filter((run) => run.layer === 1);
+    expect(root.map(({ fromS, toS }) => ({ fromS, toS }))).toEqual(input.rootRuns);
+  });
+
+  test('a weld of one layer is root and finished weld in one: two hold points', () => {
+    const { work } = planWeld(plumbLug({ leg: 2.5 }));
+    expect(work.flatMap((item) => (item.task === 'hold' ? [item.hold] : []))).toEqual(['fit-up', 'finished']);
+    expect(new Set(work.flatMap((item) => (item.task === 'run' ? [item.layer] : [])))).toEqual(new Set([1]));
+  });
+
+  test('a bead that only wider sides have ends beyond the corner, not at it', () => {
+    const plan = planWeld(plumbLug());
+    const corners = [0, 300, 340, 640, 680];
+    for (const run of runsOf(plan).filter((each) => each.layer > 1)) {
+      for (const s of [run.fromS, run.toS]) {
+        // It is carried 25 mm on, or to the end of its run where that comes sooner.
+        const wrapped = ((s % 680) + 680) % 680;
+        expect(Math.min(...corners.map((corner) => Math.abs(corner - wrapped)))).toBeGreaterThan(5);
+      }
+    }
+  });
+});
+
+describe('mirrored', () => {
+  test('port and starboard: the same metal, beads and minutes', () => {
+    fc.assert(
+      fc.property(joints, (input) => {
+        const other = planWeld(mirrored(input));
+        const one = planWeld(input);
+        expect(other.totals.depositKg).toBeCloseTo(one.totals.depositKg, 9);
+        expect(other.totals.arcMin).toBeCloseTo(one.totals.arcMin, 7);
+        const swap: Record<JointSide, JointSide> = {
+          'face-': 'face-',
+          'end+': 'end-',
+          'face+': 'face+',
+          'end-': 'end+',
+        };
+        for (const side of one.sides) {
+          const twin = other.sides.find((each) => each.side === swap[side.side]);
+          expect(twin).toMatchObject({ layers: side.layers, beads: side.beads, legSquare: side.legSquare });
+        }
+      }),
+      { numRuns: 30 },
+    );
+  });
+});
+
+describe('checks', () => {
+  test('the usual lug passes them all', () => {
+    expect(failing(planWeld(plumbLug()))).toEqual([]);
+  });
+
+  test.each([
+    ['sharper than 60 degrees', withSides((_, i) => (i === 0 ? angled(59.9 * deg) : {})), ['weld.angle.least']],
+    ['60 degrees', withSides((_, i) => (i === 0 ? angled(60 * deg) : {})), []],
+    ['135 degrees', withSides((_, i) => (i === 2 ? angled(135 * deg) : {})), []],
+    ['blunter than 135 degrees', withSides((_, i) => (i === 2 ? angled(135.1 * deg) : {})), ['weld.angle.most']],
+    ['a gap beyond what a leg may make up', withSides((_, i) => (i === 1 ? { opening: 5 } : {})), ['weld.opening']],
+    ['a leg too small for the shell', plumbLug({ leg: 4 }), ['weld.leg.least']],
+    [
+      'ordinary electrodes on steel that hardens',
+      plumbLug({
+        electrode: { kind: 'ferritic', diameter: 3.2, length: 350 },
+        shell: { thickness: 12, yield: 250, carbon: { kind: 'unknown' } },
+      }),
+      ['weld.electrode'],
+    ],
+  ] as const)('%s: %#', (_, input, ids) => {
+    expect(failing(planWeld(input))).toEqual(ids);
+  });
+
+  test('the thinner part sets the least leg (AISC 360, Table J2.4): 5 mm for 12 mm, 8 mm for 38 mm', () => {
+    expect(passes(leastLegCheck(6, 38, 12, 'metric'))).toBe(true);
+    expect(passes(leastLegCheck(6, 12, 38, 'metric'))).toBe(true);
+    expect(passes(leastLegCheck(6, 38, 38, 'metric'))).toBe(false);
+  });
+
+  test('a lug of high-strength naval steel asks for nickel-type electrodes, however mild the shell', () => {
+    const electrode = { kind: 'ferritic', diameter: 3.2, length: 350 } as const;
+    expect(failing(planWeld(plumbLug({ electrode })))).toEqual([]);
+    expect(failing(planWeld(plumbLug({ electrode, lug: { thickness: 38, yield: 690 } })))).toEqual(['weld.electrode']);
+  });
+
+  test('a foot shorter than four legs of weld fails', () => {
+    expect(passes(lengthCheck(16, 64))).toBe(true);
+    expect(passes(lengthCheck(16, 63.9))).toBe(false);
+  });
+
+  test('angles are judged where the side is sharpest, not by its mean', () => {
+    const input = withSides((side, i) => (i === 0 ? { ...side, dihedralMin: 58 * deg } : {}));
+    expect(failing(planWeld(input))).toEqual(['weld.angle.least']);
+    expect(planWeld(input).sides[0]?.zLoss).toBe(3);
+  });
+
+  test('below 30 degrees the remedy says that no throat is credited', () => {
+    const plan = planWeld(withSides((_, i) => (i === 0 ? angled(29 * deg) : {})));
+    const check = plan.checks.find((each) => each.id === 'weld.angle.least');
+    expect(check?.remedy.join('')).toContain('no throat is credited');
+    expect(plan.sides[0]?.band).toBe('none');
+  });
+
+  test('each can be redone by hand: source, standing, formula, terms', () => {
+    for (const check of planWeld(plumbLug()).checks) {
+      expect(check.source.length).toBeGreaterThan(10);
+      expect(['source', 'common-practice']).toContain(check.standing);
+      expect(check.formula).toContain('<=');
+      expect(check.terms.map((term) => term.value)).toEqual(expect.arrayContaining([check.limit]));
+    }
+  });
+});
+
+describe('settings', () => {
+  test('every one has a source that says how well it is known, and what is from memory is said to be', () => {
+    expect(Object.keys(defaultWeldSettings()).sort()).toEqual(Object.keys(WELD_DEFAULTS).sort());
+    for (const each of Object.values(WELD_DEFAULTS)) {
+      expect(each.source.length).toBeGreaterThan(5);
+      if (each.source.includes('from memory')) expect(each.standing).toBe('not-verified');
+    }
+  });
+
+  test('whose electrode has no window gets none, and no supply is worked out for it', () => {
+    const plan = planWeld(plumbLug({ electrode: { kind: 'nickel', diameter: 1.6, length: 300 } }));
+    expect(plan.current.kind).toBe('no-window');
+    expect(plan.supply).toBeNull();
+  });
+});
+
+test('sides that do not follow one another, or have no length, are refused', () => {
+  expect(() => planWeld(withSides((side, i) => (i === 1 ? { fromS: side.fromS + 5 } : {})))).toThrow(RangeError);
+  expect(() => planWeld(withSides((side, i) => (i === 3 ? { toS: side.fromS } : {})))).toThrow(RangeError);
+});
+
+/** The root line run the other way about: s becomes perimeter - s shifted so that face- still comes first. */
+function mirrored(input: WeldPlanInput): WeldPlanInput {
+  const [faceMinus, endPlus, facePlus, endMinus] = input.sides as [PlannedSide, PlannedSide, PlannedSide, PlannedSide];
+  const length = (side: PlannedSide) => side.toS - side.fromS;
+  let at = 0;
+  const place = (side: PlannedSide, name: JointSide): PlannedSide => {
+    const fromS = at;
+    at += length(side);
+    return { ...side, side: name, fromS, toS: at };
+  };
+  const sides = [place(faceMinus, 'face-'), place(endMinus, 'end+'), place(facePlus, 'face+'), place(endPlus, 'end-')];
+  const turn = length(faceMinus);
+  return {
+    ...input,
+    sides,
+    rootRuns: input.rootRuns.map((run) => ({ fromS: turn - run.fromS, toS: turn - run.toS })),
+  };
+}
