@@ -294,6 +294,12 @@ interface Growable extends HeightSamples {
   count: number;
 }
 
+/** Samples of a stretch with their slopes along a and the smooth part of the shell that they lie on. */
+interface Stretch extends Growable {
+  readonly fa: Float64Array;
+  readonly region: Int32Array;
+}
+
 /** The grid as a list of samples, with room for more. */
 function growable(field: FootField, more: number): Growable {
   const na = field.a.length;
@@ -324,8 +330,8 @@ class FacetFinder {
   private readonly field: FootField;
   private readonly rows: readonly number[];
   /** The grid's rows, column by column, as a list of samples: a stretch between columns is a part of it. */
-  private readonly grid: Growable;
-  private readonly scratch: Growable;
+  private readonly grid: Stretch;
+  private readonly scratch: Stretch;
   private readonly hit = newHit();
 
   constructor(field: FootField, rows: readonly number[]) {
@@ -333,7 +339,14 @@ class FacetFinder {
     this.rows = rows;
     const nc = field.c.length;
     const size = field.a.length * rows.length;
-    const blank = (n: number): Growable => ({ a: new Float64Array(n), c: new Float64Array(n), f: new Float64Array(n), count: 0 });
+    const blank = (n: number): Stretch => ({
+      a: new Float64Array(n),
+      c: new Float64Array(n),
+      f: new Float64Array(n),
+      fa: new Float64Array(n),
+      region: new Int32Array(n),
+      count: 0,
+    });
     this.grid = blank(size);
     this.scratch = blank(size + 2 * rows.length);
     for (let i = 0; i < field.a.length; i++) {
@@ -342,6 +355,8 @@ class FacetFinder {
         this.grid.a[k] = field.a[i] as number;
         this.grid.c[k] = field.c[j] as number;
         this.grid.f[k] = field.f[i * nc + j] as number;
+        this.grid.fa[k] = field.fa[i * nc + j] as number;
+        this.grid.region[k] = field.region[i * nc + j] as number;
       }
     }
   }
@@ -420,9 +435,9 @@ class FacetFinder {
     scratch.count = 0;
     if (a[i0] !== fromA) this.castColumn(fromA);
     const n = scratch.count;
-    scratch.a.set(this.grid.a.subarray(i0 * rows, (i1 + 1) * rows), n);
-    scratch.c.set(this.grid.c.subarray(i0 * rows, (i1 + 1) * rows), n);
-    scratch.f.set(this.grid.f.subarray(i0 * rows, (i1 + 1) * rows), n);
+    for (const key of ['a', 'c', 'f', 'fa', 'region'] as const) {
+      scratch[key].set(this.grid[key].subarray(i0 * rows, (i1 + 1) * rows), n);
+    }
     scratch.count = n + Math.max(0, i1 + 1 - i0) * rows;
     if (a[i1] !== toA) this.castColumn(toA);
     return this.planeOn(scratch, 0, scratch.count, fromA, toA);
@@ -437,22 +452,48 @@ class FacetFinder {
       scratch.a[k] = x;
       scratch.c[k] = y;
       scratch.f[k] = this.hit.f;
+      scratch.fa[k] = this.hit.fa;
+      scratch.region[k] = this.hit.region;
     }
   }
 
-  private planeOn(samples: Growable, from: number, to: number, fromA: number, toA: number): Facet {
+  private planeOn(samples: Stretch, from: number, to: number, fromA: number, toA: number): Facet {
     const rows = this.rows.length;
     const plane = minimaxPlane(samples, [from, to - rows, to - 1, from + rows - 1], PLANE_ACCURACY, from, to);
     const { p1, p2 } = plane;
+    const { a, c, f, fa, region } = samples;
     let high = Number.NEGATIVE_INFINITY;
     let low = Number.POSITIVE_INFINITY;
-    for (let i = from; i < to; i++) {
-      const r = (samples.f[i] as number) - plane.p0 - p1 * (samples.a[i] as number) - p2 * (samples.c[i] as number);
+    const see = (r: number) => {
       if (r > high) high = r;
       if (r < low) low = r;
+    };
+    for (let i = from; i < to; i++) {
+      const r = (f[i] as number) - p1 * (a[i] as number) - p2 * (c[i] as number);
+      see(r);
+      const k = i + rows;
+      if (k >= to || region[k] !== region[i]) continue;
+      // Between two columns on one smooth part: a cubic by heights and slopes, looked at where it turns.
+      const m0 = (fa[i] as number) - p1;
+      const m1 = (fa[k] as number) - p1;
+      if (m0 * m1 < 0) {
+        const h = (a[k] as number) - (a[i] as number);
+        see(cubicTurn(r, (f[k] as number) - p1 * (a[k] as number) - p2 * (c[k] as number), m0 * h, m1 * h));
+      }
     }
-    return { fromA, toA, p0: plane.p0 + high, p1, p2, bevel: Math.atan(p2), footSlope: Math.atan(p1), maxGap: high - low };
+    return { fromA, toA, p0: high, p1, p2, bevel: Math.atan(p2), footSlope: Math.atan(p1), maxGap: high - low };
   }
+}
+
+/** Turning value, between 0 and 1, of the cubic with values y0, y1 and slopes m0, m1 of different signs there. */
+function cubicTurn(y0: number, y1: number, m0: number, m1: number): number {
+  const c2 = 3 * (y1 - y0) - 2 * m0 - m1;
+  const c3 = m0 + m1 - 2 * (y1 - y0);
+  // m0 + 2 c2 t + 3 c3 t^2 = 0 has one root in 0..1, as the slope changes sign there.
+  const q = -(c2 + (c2 < 0 ? -1 : 1) * Math.sqrt(Math.max(0, c2 * c2 - 3 * c3 * m0)));
+  const t1 = q / (3 * c3);
+  const t = t1 >= 0 && t1 <= 1 ? t1 : m0 / q;
+  return y0 + t * (m0 + t * (c2 + t * c3));
 }
 
 /** Largest gap left by the best straight line above the points (c_j, f_j): their width in the f direction. */

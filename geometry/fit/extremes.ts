@@ -49,9 +49,9 @@ const ACCURACY = 1e-9;
 const MOST_CANDIDATES = 12;
 
 /**
- * Greatest (sign 1) or least (sign -1) value on the stretch fromA..toA of the foot, between the nodes too. Nodes rank by
- * what the value could reach in the cells round them if it went on as steeply as at the node, which is more than a
- * rounded summit reaches; they are looked into in that order until no other can do better.
+ * Greatest (sign 1) or least (sign -1) value on the stretch fromA..toA of the foot, between the nodes too. A summit has a
+ * node within half a step; going on from there as steeply as at the node leads higher than a rounded summit is. Nodes
+ * rank by that and are looked into in turn, until no other can do better.
  */
 export function extremeOn(field: FootField, of: Surveyed, sign: 1 | -1, fromA: number, toA: number): Extreme {
   const { a, c, halfThickness } = field;
@@ -62,7 +62,7 @@ export function extremeOn(field: FootField, of: Surveyed, sign: 1 | -1, fromA: n
   let best: Extreme = { a: fromA, c: 0, r: Number.NEGATIVE_INFINITY * sign };
   const candidates: { a: number; c: number; r: number; bound: number }[] = [];
   const consider = (x: number, y: number) => {
-    const bound = sign * s.r + Math.abs(s.ra) * stepA + Math.abs(s.rc) * stepC;
+    const bound = sign * s.r + (Math.abs(s.ra) * stepA + Math.abs(s.rc) * stepC) / 2;
     if (sign * s.r > sign * best.r) best = { a: x, c: y, r: s.r };
     candidates.push({ a: x, c: y, r: s.r, bound });
   };

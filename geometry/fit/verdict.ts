@@ -24,7 +24,13 @@ export interface CutSet {
  * tight, else the one with the least gap. `tight` and `most` are the gaps (mm) up to which a fit is tight and up to
  * which a weld leg may make it up. The stem gap decides: it is never less than the root opening a feeler finds.
  */
-export function fitVerdict(cuts: CutSet, wanted: CutName | 'simplest', tight: number, most: number): FitVerdict {
+export function fitVerdict(
+  cuts: CutSet,
+  wanted: CutName | 'simplest',
+  tight: number,
+  most: number,
+  halfThickness: number,
+): FitVerdict {
   const order: CutName[] = ['straight', 'faceted', 'scribed'];
   const gap = (name: CutName) => cuts[name].maxGap;
   const firstTight = order.find((name) => gap(name) <= tight);
@@ -35,7 +41,7 @@ export function fitVerdict(cuts: CutSet, wanted: CutName | 'simplest', tight: nu
   const what: Phrase = describeCut(cuts, chosen);
   const verdict: Phrase =
     grade === 'tight'
-      ? ['Tight: ', ...what, ', largest gap ', { mm: g }, ' of ', { mm: tight }, ' allowed.']
+      ? ['Tight: ', ...what, ', largest gap ', { mm: g, digits: 2 }, ' of ', { mm: tight }, ' allowed.']
       : grade === 'made-up'
         ? ['The weld makes it up: ', ...what, ', largest gap ', { mm: g }, ', over ', { mm: tight }, '; the leg grows by the root opening, up to ', { mm: most }, '.']
         : ['Cut again: ', ...what, ', largest gap ', { mm: g }, ', over the ', { mm: most }, ' that a leg may make up.'];
@@ -44,7 +50,7 @@ export function fitVerdict(cuts: CutSet, wanted: CutName | 'simplest', tight: nu
     if (firstTight) remedies.push(['Cut it otherwise: ', ...describeCut(cuts, firstTight), ' leaves ', { mm: gap(firstTight) }, '.']);
     else remedies.push(['No cut of this plate is tight here; the least gap, ', { mm: gap(least) }, ', is left by ', ...describeCut(cuts, least), '. Move the lug, turn it, or take a thinner plate.']);
   }
-  if (chosen === 'straight') remedies.push(takeOff(cuts.straight));
+  if (chosen === 'straight') remedies.push(takeOff(cuts.straight, halfThickness));
   if (chosen === 'faceted' && !cuts.faceted.withinTolerance) {
     remedies.push(['The shell bends through the thickness of the plate: more facets do not help.']);
   }
@@ -62,17 +68,19 @@ function describeCut(cuts: CutSet, name: CutName): Phrase {
   return [{ count: n }, ' facets, bevel ', { rad: low }, ' to ', { rad: high }];
 }
 
-/** What comes off a square foot at each corner so that the straight cut remains. */
-function takeOff(cut: StraightCut): Phrase {
+/** What comes off a square foot at each corner so that the straight cut remains, from the corner that stands deepest. */
+function takeOff(cut: StraightCut, halfThickness: number): Phrase {
   const half = cut.surface.breaks[1] as number;
-  const slope = Math.abs(cut.p2);
-  const along = Math.abs(cut.p1) * 2 * half;
-  return [
-    'From a square foot take off nothing at the corner that stands deepest, ',
-    { rad: Math.atan(slope) },
-    cut.p2 >= 0 ? ' of bevel rising to the c+ face' : ' of bevel rising to the c- face',
-    ', and ',
-    { mm: along },
-    cut.p1 >= 0 ? ' along the foot towards end+.' : ' along the foot towards end-.',
+  const corners = [
+    { name: 'face-/end-', k: cut.surface.height(-half, -halfThickness) },
+    { name: 'face-/end+', k: cut.surface.height(half, -halfThickness) },
+    { name: 'face+/end+', k: cut.surface.height(half, halfThickness) },
+    { name: 'face+/end-', k: cut.surface.height(-half, halfThickness) },
   ];
+  const deepest = Math.min(...corners.map((q) => q.k));
+  const amounts = corners.flatMap((q, i): Phrase => {
+    const off = q.k - deepest;
+    return [i > 0 ? `, ${q.name} ` : `${q.name} `, ...(off < 0.05 ? ['nothing'] : [{ mm: off, digits: 1 }])];
+  });
+  return ['From a square foot take off at the corners: ', ...amounts, '; straight lines between them.'];
 }

@@ -49,7 +49,7 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
   const faceted = facetedCut(field, shell, job.limits.fitGap, straight);
   const scribed = scribedCut(field, shell);
   const cuts = { square, straight, faceted, scribed };
-  const verdict = fitVerdict(cuts, input.cut, job.limits.fitGap, job.limits.recutGap);
+  const verdict = fitVerdict(cuts, input.cut, job.limits.fitGap, job.limits.recutGap, lug.thickness / 2);
   const fit: Fit = { ...cuts, ...verdict, tolerance: job.limits.fitGap };
   const chosen = cuts[verdict.chosen];
 
