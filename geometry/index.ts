@@ -20,39 +20,7 @@
  * console.log((cut.bevel * 180) / Math.PI, cut.maxGap, rootLine(field).perimeter);
  * ```
  */
-export type { Figure, Phrase } from './phrase.ts';
-export { Refusal, type RefusalCode } from './refusal.ts';
-export type { Vec3 } from './math/vec.ts';
-export type { HullPoint, HullSpec, SplinePoint } from './hull/spec.ts';
-export { shellFrom } from './hull/from.ts';
-export type { CastHit, ClosestPoint, FootCaster, HullSide, Range, Shell, ShellPoint } from './hull/shell.ts';
-export { headingDirection, type LugFrame, lugFrame, toShip } from './lug/frame.ts';
-export { type LugOutline, type LugShape, outlineArea, outlineOf, outlineTop } from './lug/outline.ts';
-export {
-  type FootSurface,
-  type LugBody,
-  type LugSolid,
-  lugBody,
-  lugSolid,
-  SEA_WATER_DENSITY,
-  STEEL_DENSITY,
-} from './lug/body.ts';
-export { type BevelStation, bevelSchedule, type FootField, footField } from './fit/footfield.ts';
-export { dihedralAt, plateNormal, type RootLine, rootAt, rootLine, type Side, SIDES } from './fit/rootline.ts';
-export {
-  type CutFit,
-  type Facet,
-  type FacetedCut,
-  facetedCut,
-  rootOpening,
-  type ScribedCut,
-  scribedCut,
-  squareCut,
-  type StraightCut,
-  stemGap,
-  straightCut,
-} from './fit/cuts.ts';
-export { type CutName, type FitGrade, type FitVerdict, fitVerdict } from './fit/verdict.ts';
+
 export {
   alignLoad,
   type Correction,
@@ -63,5 +31,44 @@ export {
   smallestCorrection,
 } from './align/align.ts';
 export { frameAt, leanStem, type StemRule } from './align/stem.ts';
-export { type RootRun, type RootSequence, rootSequence, type SequenceOptions, type Travel } from './sequence/sequence.ts';
+export {
+  type CutFit,
+  type Facet,
+  type FacetedCut,
+  facetedCut,
+  rootOpening,
+  type ScribedCut,
+  type StraightCut,
+  scribedCut,
+  squareCut,
+  stemGap,
+  straightCut,
+} from './fit/cuts.ts';
+export { type BevelStation, bevelSchedule, type FootField, footField } from './fit/footfield.ts';
+export { dihedralAt, plateNormal, type RootLine, rootAt, rootLine, SIDES, type Side } from './fit/rootline.ts';
+export { type CutName, type FitGrade, type FitVerdict, fitVerdict } from './fit/verdict.ts';
+export { shellFrom } from './hull/from.ts';
+export type { CastHit, ClosestPoint, FootCaster, HullSide, Range, Shell, ShellPoint } from './hull/shell.ts';
+export type { HullPoint, HullSpec, SplinePoint } from './hull/spec.ts';
+export {
+  type FootSurface,
+  type LugBody,
+  type LugSolid,
+  lugBody,
+  lugSolid,
+  SEA_WATER_DENSITY,
+  STEEL_DENSITY,
+} from './lug/body.ts';
+export { headingDirection, type LugFrame, lugFrame, toShip } from './lug/frame.ts';
+export { type LugOutline, type LugShape, outlineArea, outlineOf, outlineTop } from './lug/outline.ts';
+export type { Vec3 } from './math/vec.ts';
+export type { Figure, Phrase } from './phrase.ts';
+export { Refusal, type RefusalCode } from './refusal.ts';
+export {
+  type RootRun,
+  type RootSequence,
+  rootSequence,
+  type SequenceOptions,
+  type Travel,
+} from './sequence/sequence.ts';
 export { type Vent, VentFinder, ventElements } from './sequence/vent.ts';

@@ -1,6 +1,6 @@
-import { bracketedRoot } from '../math/roots.ts';
-import { type Vec3, clampUnit, dot, length, normalize, sub } from '../math/vec.ts';
 import { type LugFrame, toShip } from '../lug/frame.ts';
+import { bracketedRoot } from '../math/roots.ts';
+import { clampUnit, dot, length, normalize, sub, type Vec3 } from '../math/vec.ts';
 
 /** The pull against the lug's plane. Angles rad, forces N. */
 export interface LoadAlignment {

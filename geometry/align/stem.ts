@@ -1,7 +1,7 @@
-import { Refusal } from '../refusal.ts';
 import type { ShellPoint } from '../hull/shell.ts';
-import { type LugFrame, headingDirection, lugFrame } from '../lug/frame.ts';
-import { type Vec3, clampUnit, dot, length, normalize, rotateAbout, scale, sub } from '../math/vec.ts';
+import { headingDirection, type LugFrame, lugFrame } from '../lug/frame.ts';
+import { clampUnit, dot, length, normalize, rotateAbout, scale, sub, type Vec3 } from '../math/vec.ts';
+import { Refusal } from '../refusal.ts';
 import type { Pull } from './align.ts';
 
 /** Which way the stem points. `lean`: the normal turned about the heading by `angle` rad. */
@@ -55,14 +55,20 @@ export function frameAt(
   const rise = dot(B, place.normal);
   const angle = Math.asin(clampUnit(rise));
   if (Math.abs(angle) < least) {
-    throw new Refusal('stem-along-shell', 'stem', ['a stem ', { rad: Math.abs(angle) }, ' from the shell'], [
-      'at least ',
-      { rad: least },
-      ' between stem and shell',
-    ]);
+    throw new Refusal(
+      'stem-along-shell',
+      'stem',
+      ['a stem ', { rad: Math.abs(angle) }, ' from the shell'],
+      ['at least ', { rad: least }, ' between stem and shell'],
+    );
   }
   if (rise < 0) {
-    throw new Refusal('stem-into-shell', 'stem', ['a stem that points into the hull'], ['one that points into the water']);
+    throw new Refusal(
+      'stem-into-shell',
+      'stem',
+      ['a stem that points into the hull'],
+      ['one that points into the water'],
+    );
   }
   return lugFrame(place.position, headingDirection(place.tFore, place.tGirth, heading), B);
 }

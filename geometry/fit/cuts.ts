@@ -1,8 +1,8 @@
 import { newHit, type Shell } from '../hull/shell.ts';
 import type { FootSurface } from '../lug/body.ts';
-import { type HeightSamples, minimaxPlane } from '../math/minimax.ts';
 import { toShip } from '../lug/frame.ts';
-import { type Surveyed, extremeOn, planeResidual } from './extremes.ts';
+import { type HeightSamples, minimaxPlane } from '../math/minimax.ts';
+import { extremeOn, planeResidual, type Surveyed } from './extremes.ts';
 import { cellOf, type FootField } from './footfield.ts';
 
 /** A foot cut to a surface b = k(a, c) >= f(a, c), placed as far in as it goes. */
@@ -122,24 +122,15 @@ export function facetedCut(field: FootField, shell: Shell, tolerance: number, st
   let withinTolerance = straight.maxGap <= tolerance;
   if (!withinTolerance) {
     const last = field.c.length - 1;
-    const all = new FacetFinder(field, Array.from(field.c, (_, j) => j));
+    const all = new FacetFinder(
+      field,
+      Array.from(field.c, (_, j) => j),
+    );
     const floor = all.worstColumn();
     withinTolerance = floor <= tolerance;
     // Where the shell bends through the thickness, more facets do not help: keep what can be kept.
     const kept = withinTolerance ? tolerance : floor * 1.05 + 0.01;
-    // Faces and mid-thickness alone give at most as many facets as all rows do; if those hold on all rows, they are the fewest.
-    const few = new FacetFinder(field, [0, last >> 1, last]);
-    // What stands out between the grid's nodes is found on the finished facets; if it breaks the tolerance, it is allowed for.
-    let allowance = 0;
-    for (let round = 0; round < 4; round++) {
-      const asked = kept - allowance;
-      let planes = fewestFacets(few, floor, asked).map((q) => all.facet(q.fromA, q.toA));
-      if (planes.some((q) => q.maxGap > asked + PLANE_ACCURACY)) planes = fewestFacets(all, floor, asked);
-      facets = planes.map((q) => settled(field, q));
-      const over = Math.max(...facets.map((q) => q.maxGap)) - kept;
-      if (over <= PLANE_ACCURACY || asked - over <= floor) break;
-      allowance += over + PLANE_ACCURACY;
-    }
+    facets = fewestFacets(field, all, floor, kept);
   }
   const breaks = [...facets.map((q) => q.fromA), field.halfFoot];
   const surface: FootSurface = {
@@ -166,17 +157,37 @@ function settled(field: FootField, q: Facet): Facet {
 }
 
 /** Fewest facets that keep `kept`, then the joints (on grid columns) moved to even out the gaps. */
-function fewestFacets(strips: FacetFinder, floor: number, kept: number): Facet[] {
-  let facets = strips.greedy(kept, true);
+function fewestFacets(field: FootField, all: FacetFinder, floor: number, kept: number): Facet[] {
+  const { halfFoot } = field;
+  // Faces and mid-thickness tell nearly all of a facet's gap; the finished facet is measured on the whole.
+  const few = new FacetFinder(field, [0, (field.c.length - 1) >> 1, field.c.length - 1]);
+  const finished = (q: Facet) => settled(field, all.facet(q.fromA, q.toA));
+  let facets: Facet[] = [];
+  for (let from = -halfFoot; from < halfFoot; from = (facets.at(-1) as Facet).toA) {
+    // What stands out between rows and columns is allowed for where it breaks the tolerance.
+    let allowance = 0;
+    let next = finished(few.reach(from, kept, true));
+    for (let round = 0; round < 3 && next.maxGap > kept + PLANE_ACCURACY && kept - allowance > floor; round++) {
+      allowance += next.maxGap - kept + PLANE_ACCURACY;
+      next = finished(few.reach(from, kept - allowance, true));
+    }
+    facets.push(next);
+  }
   let lo = floor;
   let hi = kept;
+  let evened: Facet[] | undefined;
   for (let i = 0; i < 5 && facets.length > 1; i++) {
     const mid = (lo + hi) / 2;
-    const tried = strips.greedy(mid, false, facets.length);
-    if (tried.length <= facets.length && strips.reachesEnd(tried)) {
-      facets = tried;
+    const tried = few.greedy(mid, facets.length);
+    if ((tried.at(-1) as Facet).toA === halfFoot) {
+      evened = tried;
       hi = mid;
     } else lo = mid;
+  }
+  const widest = (list: readonly Facet[]) => Math.max(...list.map((q) => q.maxGap));
+  if (evened) {
+    const even = evened.map(finished);
+    if (widest(even) <= widest(facets)) facets = even;
   }
   return facets;
 }
@@ -263,7 +274,8 @@ function widestOpening(field: FootField, shell: Shell, surface: FootSurface): nu
     for (let j = 0; j < nc; j++) {
       const k = i * nc + j;
       const gap = surface.height(a[i] as number, c[j] as number) - (f[k] as number);
-      const size = gap * (B[0] * (n[3 * k] as number) + B[1] * (n[3 * k + 1] as number) + B[2] * (n[3 * k + 2] as number));
+      const size =
+        gap * (B[0] * (n[3 * k] as number) + B[1] * (n[3 * k + 1] as number) + B[2] * (n[3 * k + 2] as number));
       if (size <= least) continue;
       best.push({ size, i, j });
       if (best.length > keep) {
@@ -275,7 +287,10 @@ function widestOpening(field: FootField, shell: Shell, surface: FootSurface): nu
   }
   let widest = 0;
   for (const { i, j } of best) {
-    widest = Math.max(widest, rootOpening(field, shell, surface, a[i] as number, c[j] as number, f[i * nc + j] as number));
+    widest = Math.max(
+      widest,
+      rootOpening(field, shell, surface, a[i] as number, c[j] as number, f[i * nc + j] as number),
+    );
   }
   return widest;
 }
@@ -361,10 +376,6 @@ class FacetFinder {
     }
   }
 
-  reachesEnd(facets: readonly Facet[]): boolean {
-    return (facets.at(-1) as Facet).toA === this.field.halfFoot;
-  }
-
   /** Least gap that a straight line through the thickness leaves at the worst column: no facet can do better there. */
   worstColumn(): number {
     const { a, c, f } = this.field;
@@ -374,52 +385,54 @@ class FacetFinder {
     return worst;
   }
 
-  /** Facets from a = -foot/2 on, each as long as the tolerance lets it be; joints on grid columns unless `exact`. */
-  greedy(tolerance: number, exact: boolean, most = Number.POSITIVE_INFINITY): Facet[] {
-    const { a, halfFoot } = this.field;
+  /** Facets from a = -foot/2 on, each as long as the tolerance lets it be, joints on grid columns, `most` at most. */
+  greedy(tolerance: number, most: number): Facet[] {
+    const { halfFoot } = this.field;
     const facets: Facet[] = [];
-    let from = -halfFoot;
-    while (from < halfFoot && facets.length < most) {
-      let good = this.facet(from, halfFoot);
-      if (good.maxGap > tolerance + PLANE_ACCURACY) {
-        let lo = 0;
-        while (lo < a.length && (a[lo] as number) <= from) lo++;
-        let hi = a.length - 1;
-        let next = this.facet(from, a[lo] as number);
-        let bad = a[hi] as number;
-        if (next.maxGap > tolerance + PLANE_ACCURACY) bad = a[lo] as number;
-        else {
-          good = next;
-          while (hi - lo > 1) {
-            const mid = (lo + hi) >> 1;
-            next = this.facet(from, a[mid] as number);
-            if (next.maxGap <= tolerance + PLANE_ACCURACY) {
-              lo = mid;
-              good = next;
-            } else {
-              hi = mid;
-              bad = a[mid] as number;
-            }
-          }
-        }
-        if (exact || good.maxGap > tolerance + PLANE_ACCURACY) {
-          let reach = good.maxGap <= tolerance + PLANE_ACCURACY ? good.toA : from;
-          for (let i = 0; i < 24 && bad - reach > 0.01; i++) {
-            const mid = (reach + bad) / 2;
-            next = this.facet(from, mid);
-            if (next.maxGap <= tolerance + PLANE_ACCURACY) {
-              reach = mid;
-              good = next;
-            } else bad = mid;
-          }
-          // A stretch that cannot be kept at all is taken whole rather than cut into slivers.
-          if (reach === from) good = this.facet(from, a[Math.min(a.length - 1, lo)] as number);
-        }
-      }
-      facets.push(good);
-      from = good.toA;
+    for (let from = -halfFoot; from < halfFoot && facets.length < most; from = (facets.at(-1) as Facet).toA) {
+      facets.push(this.reach(from, tolerance, false));
     }
     return facets;
+  }
+
+  /** The facet from `from` on that is as long as the tolerance lets it be; its end on a grid column unless `exact`. */
+  reach(from: number, tolerance: number, exact: boolean): Facet {
+    const { a, halfFoot } = this.field;
+    const keeps = (q: Facet) => q.maxGap <= tolerance + PLANE_ACCURACY;
+    let good = this.facet(from, halfFoot);
+    if (keeps(good)) return good;
+    let lo = 0;
+    while (lo < a.length && (a[lo] as number) <= from) lo++;
+    let hi = a.length - 1;
+    let next = this.facet(from, a[lo] as number);
+    let bad = a[hi] as number;
+    if (!keeps(next)) bad = a[lo] as number;
+    else {
+      good = next;
+      while (hi - lo > 1) {
+        const mid = (lo + hi) >> 1;
+        next = this.facet(from, a[mid] as number);
+        if (keeps(next)) {
+          lo = mid;
+          good = next;
+        } else {
+          hi = mid;
+          bad = a[mid] as number;
+        }
+      }
+    }
+    if (!exact && keeps(good)) return good;
+    let reach = keeps(good) ? good.toA : from;
+    for (let i = 0; i < 24 && bad - reach > 0.01; i++) {
+      const mid = (reach + bad) / 2;
+      next = this.facet(from, mid);
+      if (keeps(next)) {
+        reach = mid;
+        good = next;
+      } else bad = mid;
+    }
+    // A stretch that cannot be kept at all is taken whole rather than cut into slivers.
+    return reach === from ? this.facet(from, a[Math.min(a.length - 1, lo)] as number) : good;
   }
 
   /** Best plane on a stretch. Ends on grid columns are taken from the grid, others are cast. */

@@ -128,9 +128,19 @@ function climb(
   let { a: x, c: y, r } = start;
   for (let sweep = 0; sweep < 12; sweep++) {
     const before = r;
-    const byA = turn((v) => (of.at(v, y, s) ? sign * s.ra : 0), Math.max(fromA, x - stepA), Math.min(toA, x + stepA), 1e-7 * stepA);
+    const byA = turn(
+      (v) => (of.at(v, y, s) ? sign * s.ra : 0),
+      Math.max(fromA, x - stepA),
+      Math.min(toA, x + stepA),
+      1e-7 * stepA,
+    );
     const byC = (u: number) =>
-      turn((v) => (of.at(u, v, s) ? sign * s.rc : 0), Math.max(-halfThickness, y - stepC), Math.min(halfThickness, y + stepC), 1e-7 * stepC);
+      turn(
+        (v) => (of.at(u, v, s) ? sign * s.rc : 0),
+        Math.max(-halfThickness, y - stepC),
+        Math.min(halfThickness, y + stepC),
+        1e-7 * stepC,
+      );
     const u = byA ?? x;
     const v = byC(u) ?? y;
     if (!of.at(u, v, s) || sign * s.r <= sign * r) break;

@@ -1,6 +1,6 @@
-import { Refusal } from '../refusal.ts';
-import { type CastHit, type FootCaster, type Shell, copyHit, newHit } from '../hull/shell.ts';
+import { type CastHit, copyHit, type FootCaster, newHit, type Shell } from '../hull/shell.ts';
 import type { LugFrame } from '../lug/frame.ts';
+import { Refusal } from '../refusal.ts';
 
 /** mm. Spacing that is not exceeded between samples along the foot and through its thickness. */
 const MAX_SPACING = 8;
@@ -64,8 +64,14 @@ export function footField(shell: Shell, frame: LugFrame, foot: number, thickness
     frame,
     halfFoot,
     halfThickness,
-    merge(a, knuckles.filter((k) => k.along === 'a').map((k) => k.a)),
-    merge(c, knuckles.filter((k) => k.along === 'c').map((k) => k.c)),
+    merge(
+      a,
+      knuckles.filter((k) => k.along === 'a').map((k) => k.a),
+    ),
+    merge(
+      c,
+      knuckles.filter((k) => k.along === 'c').map((k) => k.c),
+    ),
     knuckles,
   );
 }
@@ -173,14 +179,18 @@ const LEAP = 1;
 function leaps(from: CastHit, to: CastHit, da: number, dc: number): boolean {
   const rise = Math.abs(to.f - from.f);
   const most =
-    Math.abs(da) * Math.max(Math.abs(from.fa), Math.abs(to.fa)) + Math.abs(dc) * Math.max(Math.abs(from.fc), Math.abs(to.fc));
+    Math.abs(da) * Math.max(Math.abs(from.fa), Math.abs(to.fa)) +
+    Math.abs(dc) * Math.max(Math.abs(from.fc), Math.abs(to.fc));
   return rise > most + LEAP;
 }
 
 function offShell(a: number, c: number, what: string): never {
-  throw new Refusal('foot-off-shell', 'at', ['a foot whose line at a = ', { mm: a }, ', c = ', { mm: c }, ` ${what}`], [
-    'a place where the whole foot stands on the shell that the data describes',
-  ]);
+  throw new Refusal(
+    'foot-off-shell',
+    'at',
+    ['a foot whose line at a = ', { mm: a }, ', c = ', { mm: c }, ` ${what}`],
+    ['a place where the whole foot stands on the shell that the data describes'],
+  );
 }
 
 function nearest(list: Float64Array, x: number): number {

@@ -1,5 +1,5 @@
 import { newHit } from '../hull/shell.ts';
-import { type Vec3, dot } from '../math/vec.ts';
+import { dot, type Vec3 } from '../math/vec.ts';
 import type { FootField } from './footfield.ts';
 
 /** The four sides of the foot in the order in which s runs round it. */
@@ -52,7 +52,16 @@ export function rootLine(field: FootField): RootLine {
   let count = 0;
   const hit = newHit();
 
-  const put = (sideIndex: number, x: number, y: number, b: number, rise: number, nx: number, ny: number, nz: number) => {
+  const put = (
+    sideIndex: number,
+    x: number,
+    y: number,
+    b: number,
+    rise: number,
+    nx: number,
+    ny: number,
+    nz: number,
+  ) => {
     const k = count++;
     side[k] = sideIndex;
     pa[k] = x;

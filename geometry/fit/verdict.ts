@@ -43,12 +43,38 @@ export function fitVerdict(
     grade === 'tight'
       ? ['Tight: ', ...what, ', largest gap ', { mm: g, digits: 2 }, ' of ', { mm: tight }, ' allowed.']
       : grade === 'made-up'
-        ? ['The weld makes it up: ', ...what, ', largest gap ', { mm: g }, ', over ', { mm: tight }, '; the leg grows by the root opening, up to ', { mm: most }, '.']
-        : ['Cut again: ', ...what, ', largest gap ', { mm: g }, ', over the ', { mm: most }, ' that a leg may make up.'];
+        ? [
+            'The weld makes it up: ',
+            ...what,
+            ', largest gap ',
+            { mm: g },
+            ', over ',
+            { mm: tight },
+            '; the leg grows by the root opening, up to ',
+            { mm: most },
+            '.',
+          ]
+        : [
+            'Cut again: ',
+            ...what,
+            ', largest gap ',
+            { mm: g },
+            ', over the ',
+            { mm: most },
+            ' that a leg may make up.',
+          ];
   const remedies: Phrase[] = [];
   if (grade !== 'tight') {
-    if (firstTight) remedies.push(['Cut it otherwise: ', ...describeCut(cuts, firstTight), ' leaves ', { mm: gap(firstTight) }, '.']);
-    else remedies.push(['No cut of this plate is tight here; the least gap, ', { mm: gap(least) }, ', is left by ', ...describeCut(cuts, least), '. Move the lug, turn it, or take a thinner plate.']);
+    if (firstTight)
+      remedies.push(['Cut it otherwise: ', ...describeCut(cuts, firstTight), ' leaves ', { mm: gap(firstTight) }, '.']);
+    else
+      remedies.push([
+        'No cut of this plate is tight here; the least gap, ',
+        { mm: gap(least) },
+        ', is left by ',
+        ...describeCut(cuts, least),
+        '. Move the lug, turn it, or take a thinner plate.',
+      ]);
   }
   if (chosen === 'straight') remedies.push(takeOff(cuts.straight, halfThickness));
   if (chosen === 'faceted' && !cuts.faceted.withinTolerance) {

@@ -1,6 +1,6 @@
-import { Refusal } from '../refusal.ts';
-import { ROUND_OFF_MM } from '../math/tolerance.ts';
 import { cubicSpline } from '../math/spline.ts';
+import { ROUND_OFF_MM } from '../math/tolerance.ts';
+import { Refusal } from '../refusal.ts';
 import type { HullPoint, HullSpec, SplinePoint } from './spec.ts';
 
 /**
@@ -233,7 +233,12 @@ export function chordLengths(points: readonly SplinePoint[], from: number, to: n
     const q = points[i] as SplinePoint;
     const chord = Math.hypot(q.y - p.y, q.z - p.z);
     if (chord < ROUND_OFF_MM) {
-      throw new Refusal('degenerate-hull', `${field}[${i}]`, ['the same point as the one before it'], ['a point some way on']);
+      throw new Refusal(
+        'degenerate-hull',
+        `${field}[${i}]`,
+        ['the same point as the one before it'],
+        ['a point some way on'],
+      );
     }
     t[i - from] = (t[i - from - 1] as number) + chord;
   }
@@ -264,7 +269,10 @@ function chain(raw: readonly Raw[]): Piece[] {
     }
     curveAt(piece, 0, p);
     if (lastTangent) {
-      const turn = Math.atan2(lastTangent[0] * p.dz - lastTangent[1] * p.dy, lastTangent[0] * p.dy + lastTangent[1] * p.dz);
+      const turn = Math.atan2(
+        lastTangent[0] * p.dz - lastTangent[1] * p.dy,
+        lastTangent[0] * p.dy + lastTangent[1] * p.dz,
+      );
       if (Math.abs(turn) > CORNER_ANGLE) region++;
     }
     pieces.push({ ...piece, region });

@@ -11,7 +11,11 @@ const KINDS: { readonly [K in HullSpec['kind']]: (spec: Extract<HullSpec, { kind
     new PrismaticShell(segmentPieces(spec), [['One section of lines and arcs stands for the hull at every station.']]),
   spline: (spec) =>
     new PrismaticShell(splinePieces(spec.points), [
-      ['One section through ', { count: spec.points.length }, ' points, smooth between knuckles, stands for the hull at every station.'],
+      [
+        'One section through ',
+        { count: spec.points.length },
+        ' points, smooth between knuckles, stands for the hull at every station.',
+      ],
     ]),
   sections: (spec) =>
     new LoftShell(loftSections(spec.sections), [

@@ -1,21 +1,21 @@
+import { type Frame, mirrorVec } from '../math/frame.ts';
+import { bracketedRoot } from '../math/roots.ts';
+import { cubicSpline, intervalOf, SplineSystem } from '../math/spline.ts';
+import { ROUND_OFF_MM, ROUND_OFF_UNIT } from '../math/tolerance.ts';
+import { addScaled, cross, dot, length, normalize, scale, sub, type Vec3 } from '../math/vec.ts';
 import type { Phrase } from '../phrase.ts';
 import { Refusal } from '../refusal.ts';
-import { bracketedRoot } from '../math/roots.ts';
-import { SplineSystem, cubicSpline, intervalOf } from '../math/spline.ts';
-import { ROUND_OFF_MM, ROUND_OFF_UNIT } from '../math/tolerance.ts';
-import { type Vec3, addScaled, cross, dot, length, normalize, scale, sub } from '../math/vec.ts';
-import { type Frame, mirrorVec } from '../math/frame.ts';
 import { chordLengths, smoothRuns } from './curve.ts';
 import {
   type CastHit,
   type ClosestPoint,
+  copyHit,
   type FootCaster,
   type HullSide,
+  newHit,
   type Range,
   type Shell,
   type ShellPoint,
-  copyHit,
-  newHit,
 } from './shell.ts';
 import type { SplinePoint } from './spec.ts';
 
@@ -70,9 +70,7 @@ export class LoftShell implements Shell {
     this.stations = { from: this.x[0] as number, to: this.x[n - 1] as number };
     this.along = new SplineSystem(this.x);
     this.runs = (sections[0] as LoftSection).runs.length;
-    this.curves = sections.map((s) =>
-      s.runs.map((r) => ({ y: cubicSpline(r.t, r.y), z: cubicSpline(r.t, r.z) })),
-    );
+    this.curves = sections.map((s) => s.runs.map((r) => ({ y: cubicSpline(r.t, r.y), z: cubicSpline(r.t, r.z) })));
     const v: number[] = [0];
     this.runStart = [0];
     for (let k = 0; k < this.runs; k++) {
@@ -257,7 +255,12 @@ export class LoftShell implements Shell {
   private mustHaveStation(station: number): void {
     const { from, to } = this.stations;
     if (!(station >= from - ROUND_OFF_MM && station <= to + ROUND_OFF_MM)) {
-      throw new Refusal('beyond-data', 'at.station', [{ mm: station }], ['between ', { mm: from }, ' and ', { mm: to }]);
+      throw new Refusal(
+        'beyond-data',
+        'at.station',
+        [{ mm: station }],
+        ['between ', { mm: from }, ' and ', { mm: to }],
+      );
     }
   }
 
@@ -315,7 +318,12 @@ export class LoftShell implements Shell {
     return weights;
   }
 
-  private sectionAt(weights: Float64Array, v: number, run: number, d: { y: number; z: number; yv: number; zv: number }): void {
+  private sectionAt(
+    weights: Float64Array,
+    v: number,
+    run: number,
+    d: { y: number; z: number; yv: number; zv: number },
+  ): void {
     d.y = 0;
     d.z = 0;
     d.yv = 0;
@@ -364,11 +372,12 @@ export class LoftShell implements Shell {
           if (next !== undefined && Math.abs(at(next)) < ROUND_OFF_MM && Math.abs(at((v + next) / 2)) < ROUND_OFF_MM) {
             const g0 = table.girth[j] as number;
             if ((table.girth[j + 1] as number) - g0 > ROUND_OFF_MM) {
-              throw new Refusal('ambiguous-place', `at.${by}`, [{ mm: value }], [
-                'a girth instead: a whole stretch of the section, from ',
-                { mm: g0 },
-                ' of girth on, lies there',
-              ]);
+              throw new Refusal(
+                'ambiguous-place',
+                `at.${by}`,
+                [{ mm: value }],
+                ['a girth instead: a whole stretch of the section, from ', { mm: g0 }, ' of girth on, lies there'],
+              );
             }
           }
           found = v;
@@ -379,7 +388,12 @@ export class LoftShell implements Shell {
       before = now;
     }
     if (found === undefined) {
-      throw new Refusal('beyond-data', `at.${by}`, [{ mm: value }], ['between ', { mm: low }, ' and ', { mm: high }, ' at this station']);
+      throw new Refusal(
+        'beyond-data',
+        `at.${by}`,
+        [{ mm: value }],
+        ['between ', { mm: low }, ' and ', { mm: high }, ' at this station'],
+      );
     }
     return this.girthOf(table, found);
   }
@@ -401,13 +415,12 @@ export class LoftShell implements Shell {
   private vAtGirth(table: GirthTable, girth: number): number {
     const total = table.girth.at(-1) as number;
     if (!(girth >= -ROUND_OFF_MM && girth <= total + ROUND_OFF_MM)) {
-      throw new Refusal('beyond-data', 'at.girth', [{ mm: girth }], [
-        'between ',
-        { mm: 0 },
-        ' and ',
-        { mm: total },
-        ' at this station',
-      ]);
+      throw new Refusal(
+        'beyond-data',
+        'at.girth',
+        [{ mm: girth }],
+        ['between ', { mm: 0 }, ' and ', { mm: total }, ' at this station'],
+      );
     }
     const j = intervalOf(table.girth, girth);
     const v0 = table.v[j] as number;
@@ -424,7 +437,12 @@ export class LoftShell implements Shell {
     this.bend(station, v, s);
     const speed = Math.hypot(s.yv, s.zv);
     if (speed < ROUND_OFF_MM) {
-      throw new Refusal('degenerate-hull', 'at.girth', [{ mm: girth }], ['a place where the section is not drawn together to a point']);
+      throw new Refusal(
+        'degenerate-hull',
+        'at.girth',
+        [{ mm: girth }],
+        ['a place where the section is not drawn together to a point'],
+      );
     }
     const su: Vec3 = [1, s.yx, s.zx];
     const sv: Vec3 = [0, s.yv, s.zv];
@@ -894,7 +912,13 @@ class LoftCaster implements FootCaster {
             lo[2] = Math.min(lo[2] as number, c);
             hi[2] = Math.max(hi[2] as number, c);
           }
-          const grow = 0.15 * Math.max((hi[0] as number) - (lo[0] as number), (hi[1] as number) - (lo[1] as number), (hi[2] as number) - (lo[2] as number));
+          const grow =
+            0.15 *
+            Math.max(
+              (hi[0] as number) - (lo[0] as number),
+              (hi[1] as number) - (lo[1] as number),
+              (hi[2] as number) - (lo[2] as number),
+            );
           if ((lo[0] as number) - grow > this.halfFoot || (hi[0] as number) + grow < -this.halfFoot) continue;
           if ((lo[2] as number) - grow > this.halfThickness || (hi[2] as number) + grow < -this.halfThickness) continue;
           if ((lo[1] as number) - grow > reach || (hi[1] as number) + grow < -reach) continue;
@@ -904,7 +928,10 @@ class LoftCaster implements FootCaster {
           const slackP = xb - xa;
           const slackQ = 1 / net.perRun;
           const own =
-            xb >= p0 - slackP && xa <= p1 + slackP && Math.max(va, vb) >= q0 - slackQ && Math.min(va, vb) <= q1 + slackQ;
+            xb >= p0 - slackP &&
+            xa <= p1 + slackP &&
+            Math.max(va, vb) >= q0 - slackQ &&
+            Math.min(va, vb) <= q1 + slackQ;
           if (own && complete) continue;
           found.push({ p: (xa + xb) / 2, q: (va + vb) / 2 });
         }
@@ -1007,14 +1034,24 @@ export function loftSections(
     const s = indexed[k] as (typeof indexed)[number];
     const before = indexed[k - 1];
     if (before && s.station - before.station < ROUND_OFF_MM) {
-      throw new Refusal('degenerate-hull', `hull.sections[${s.i}].station`, [{ mm: s.station }], ['a station of its own']);
+      throw new Refusal(
+        'degenerate-hull',
+        `hull.sections[${s.i}].station`,
+        [{ mm: s.station }],
+        ['a station of its own'],
+      );
     }
     const parts = smoothRuns(s.points);
     if (runs !== undefined && parts.length !== runs) {
-      throw new Refusal('degenerate-hull', `hull.sections[${s.i}].points`, [{ count: parts.length - 1 }, ' knuckles'], [
-        { count: runs - 1 },
-        ' as in the section before it: a knuckle line runs through every section; where it fades, mark the point it passes through as a knuckle too',
-      ]);
+      throw new Refusal(
+        'degenerate-hull',
+        `hull.sections[${s.i}].points`,
+        [{ count: parts.length - 1 }, ' knuckles'],
+        [
+          { count: runs - 1 },
+          ' as in the section before it: a knuckle line runs through every section; where it fades, mark the point it passes through as a knuckle too',
+        ],
+      );
     }
     runs = parts.length;
     out.push({

@@ -1,6 +1,6 @@
+import { ROUND_OFF_MM } from '../math/tolerance.ts';
 import type { Phrase } from '../phrase.ts';
 import { Refusal } from '../refusal.ts';
-import { ROUND_OFF_MM } from '../math/tolerance.ts';
 import type { LoftSection } from './loft.ts';
 import type { HullSpec } from './spec.ts';
 
@@ -10,7 +10,10 @@ import type { HullSpec } from './spec.ts';
  * is taken as flat to the centreline (the flat of bottom), with a knuckle at its edge: girth counts from the centreline.
  * A station whose lowest cells are blank starts where its data starts.
  */
-export function offsetSections(spec: Extract<HullSpec, { kind: 'offsets' }>): { sections: LoftSection[]; notes: Phrase[] } {
+export function offsetSections(spec: Extract<HullSpec, { kind: 'offsets' }>): {
+  sections: LoftSection[];
+  notes: Phrase[];
+} {
   const { stations, waterlines, halfBreadths } = spec;
   const hasFlat = halfBreadths.some((row) => (row[0] ?? 0) > ROUND_OFF_MM);
   const sections: LoftSection[] = [];

@@ -1,26 +1,19 @@
-import type { Phrase } from '../phrase.ts';
-import { Refusal } from '../refusal.ts';
+import type { Frame } from '../math/frame.ts';
 import { bracketedRoot } from '../math/roots.ts';
 import { ROUND_OFF_MM, ROUND_OFF_UNIT } from '../math/tolerance.ts';
-import { type Vec3, dot } from '../math/vec.ts';
-import type { Frame } from '../math/frame.ts';
-import {
-  type CurvePoint,
-  type Piece,
-  curveAt,
-  lengthTo,
-  newCurvePoint,
-  parameterAtLength,
-} from './curve.ts';
+import { dot, type Vec3 } from '../math/vec.ts';
+import type { Phrase } from '../phrase.ts';
+import { Refusal } from '../refusal.ts';
+import { type CurvePoint, curveAt, lengthTo, newCurvePoint, type Piece, parameterAtLength } from './curve.ts';
 import {
   type CastHit,
   type ClosestPoint,
   type FootCaster,
   type HullSide,
+  newHit,
   type Range,
   type Shell,
   type ShellPoint,
-  newHit,
 } from './shell.ts';
 
 /** One section, the same at every station: lines, arcs and spline pieces. Every cast is a crossing in the section's plane. */
@@ -73,7 +66,13 @@ export class PrismaticShell implements Shell {
           'ambiguous-place',
           `at.${by}`,
           [{ mm: value }],
-          ['a girth instead: a whole stretch of the section, from ', { mm: piece.girth }, ' to ', { mm: piece.girth + piece.length }, ' of girth, lies there'],
+          [
+            'a girth instead: a whole stretch of the section, from ',
+            { mm: piece.girth },
+            ' to ',
+            { mm: piece.girth + piece.length },
+            ' of girth, lies there',
+          ],
         );
       }
       lo = Math.min(lo, low + value);
@@ -87,7 +86,12 @@ export class PrismaticShell implements Shell {
 
   pointAt(station: number, girth: number, side: HullSide): ShellPoint {
     if (!(girth >= -ROUND_OFF_MM && girth <= this.total + ROUND_OFF_MM)) {
-      throw new Refusal('beyond-data', 'at.girth', [{ mm: girth }], ['between ', { mm: 0 }, ' and ', { mm: this.total }]);
+      throw new Refusal(
+        'beyond-data',
+        'at.girth',
+        [{ mm: girth }],
+        ['between ', { mm: 0 }, ' and ', { mm: this.total }],
+      );
     }
     const piece = this.pieceAt(girth);
     const t = parameterAtLength(piece, Math.min(piece.length, Math.max(0, girth - piece.girth)));
@@ -190,7 +194,8 @@ function searchParameters(piece: Piece): number[] {
       if (x > 0 && x < 1) t.push(x);
     }
   } else {
-    for (const c of [piece.y, piece.z]) for (const h of turningPoints(c)) if (h > 0 && h < piece.span) t.push(h / piece.span);
+    for (const c of [piece.y, piece.z])
+      for (const h of turningPoints(c)) if (h > 0 && h < piece.span) t.push(h / piece.span);
   }
   return t.sort((p, q) => p - q);
 }
@@ -481,7 +486,9 @@ function branchesOf(piece: Piece, m: number, ey: number, ez: number): Branch[] {
     const wa = W(piece.y0, piece.z0);
     const wb = W(piece.y1, piece.z1);
     const out = outward(piece.y1 - piece.y0, piece.z1 - piece.z0);
-    return [{ ...blank, kind: 0, lo: Math.min(ua, ub), hi: Math.max(ua, ub), out, u0: ua, w0: wa, m: (wb - wa) / (ub - ua) }];
+    return [
+      { ...blank, kind: 0, lo: Math.min(ua, ub), hi: Math.max(ua, ub), out, u0: ua, w0: wa, m: (wb - wa) / (ub - ua) },
+    ];
   }
   if (piece.kind === 'arc') {
     const uc = U(piece.cy, piece.cz);
@@ -506,7 +513,17 @@ function branchesOf(piece: Piece, m: number, ey: number, ez: number): Branch[] {
       const ub = i + 2 === cuts.length ? U(piece.y1, piece.z1) : uc + R * Math.round(Math.cos(to));
       const arm = Math.sin((from + to) / 2) >= 0 ? 1 : -1;
       // Bulging arcs have the water outside the circle, hollow ones inside.
-      list.push({ ...blank, kind: 1, lo: Math.min(ua, ub), hi: Math.max(ua, ub), out: piece.turn * arm, u0: uc, w0: wc, m: R, arm });
+      list.push({
+        ...blank,
+        kind: 1,
+        lo: Math.min(ua, ub),
+        hi: Math.max(ua, ub),
+        out: piece.turn * arm,
+        u0: uc,
+        w0: wc,
+        m: R,
+        arm,
+      });
     }
     return list;
   }
@@ -532,7 +549,17 @@ function branchesOf(piece: Piece, m: number, ey: number, ez: number): Branch[] {
     const ub = h1 === piece.span ? U(piece.y1, piece.z1) : u(h1);
     if (Math.abs(ub - ua) <= ROUND_OFF_MM) continue;
     const mid = curveAt(piece, (h0 + h1) / 2 / piece.span, newCurvePoint());
-    list.push({ ...blank, kind: 2, lo: Math.min(ua, ub), hi: Math.max(ua, ub), out: outward(mid.dy, mid.dz), cu, cw, h0, h1 });
+    list.push({
+      ...blank,
+      kind: 2,
+      lo: Math.min(ua, ub),
+      hi: Math.max(ua, ub),
+      out: outward(mid.dy, mid.dz),
+      cu,
+      cw,
+      h0,
+      h1,
+    });
   }
   return list;
 }

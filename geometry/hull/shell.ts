@@ -1,6 +1,6 @@
-import type { Phrase } from '../phrase.ts';
-import type { Vec3 } from '../math/vec.ts';
 import type { Frame } from '../math/frame.ts';
+import type { Vec3 } from '../math/vec.ts';
+import type { Phrase } from '../phrase.ts';
 
 /**
  * The hull's skin, as far as its data goes. Ship axes, mm: x forward from the aft perpendicular, y to port, z up from
@@ -52,7 +52,12 @@ export interface ShellPoint {
   readonly girth: number;
   readonly side: HullSide;
   /** Principal curvatures, 1/mm, positive where the shell bulges into the water, negative where it is hollow. */
-  readonly curvature: { readonly k1: number; readonly k2: number; readonly direction1: Vec3; readonly direction2: Vec3 };
+  readonly curvature: {
+    readonly k1: number;
+    readonly k2: number;
+    readonly direction1: Vec3;
+    readonly direction2: Vec3;
+  };
 }
 
 export interface ClosestPoint {

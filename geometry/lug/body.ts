@@ -1,5 +1,5 @@
-import { Refusal } from '../refusal.ts';
 import type { Vec3 } from '../math/vec.ts';
+import { Refusal } from '../refusal.ts';
 import { type LugOutline, outlineArea, outlineTop } from './outline.ts';
 
 /** kg/mm^3. Steel 7850 kg/m^3 (490 lb/ft^3 in rigging tables; EN 10025 plate). */
@@ -59,18 +59,20 @@ export function lugBody(outline: LugOutline, cut: FootSurface): LugBody {
     ...[-t / 2, t / 2].flatMap((c) => [cut.height(-shape.foot / 2, c), cut.height(shape.foot / 2, c, true)]),
   );
   if (atEnds >= shape.shoulder) {
-    throw new Refusal('lug-outline', 'lug.shoulder', [{ mm: shape.shoulder }], [
-      'more than ',
-      { mm: atEnds },
-      ': the cut of the foot reaches up to there at an end',
-    ]);
+    throw new Refusal(
+      'lug-outline',
+      'lug.shoulder',
+      [{ mm: shape.shoulder }],
+      ['more than ', { mm: atEnds }, ': the cut of the foot reaches up to there at an end'],
+    );
   }
   if (highest >= pinHeight - hole / 2) {
-    throw new Refusal('lug-outline', 'lug.pinHeight', [{ mm: pinHeight }], [
-      'more than ',
-      { mm: highest + hole / 2 },
-      ': the cut of the foot reaches into the hole',
-    ]);
+    throw new Refusal(
+      'lug-outline',
+      'lug.pinHeight',
+      [{ mm: pinHeight }],
+      ['more than ', { mm: highest + hole / 2 }, ': the cut of the foot reaches into the hole'],
+    );
   }
   const bore = (Math.PI * hole * hole) / 4;
   volume -= bore * t;
@@ -96,7 +98,11 @@ export function lugBody(outline: LugOutline, cut: FootSurface): LugBody {
 export interface LugSolid {
   readonly positions: Float64Array;
   readonly triangles: Uint32Array;
-  readonly parts: readonly { readonly name: 'plate' | 'cheek-' | 'cheek+'; readonly from: number; readonly count: number }[];
+  readonly parts: readonly {
+    readonly name: 'plate' | 'cheek-' | 'cheek+';
+    readonly from: number;
+    readonly count: number;
+  }[];
 }
 
 /** Solid for drawing, chords of round edges below `chord` mm. */
@@ -143,7 +149,11 @@ export function lugSolid(outline: LugOutline, cut: FootSurface, chord = 0.2): Lu
 }
 
 /** Outer boundary, counterclockwise seen from +c, with the b of either face; fine enough that the hole looks round. */
-function outerProfile(outline: LugOutline, cut: FootSurface, chord: number): { a: number; minus: number; plus: number }[] {
+function outerProfile(
+  outline: LugOutline,
+  cut: FootSurface,
+  chord: number,
+): { a: number; minus: number; plus: number }[] {
   const { shape } = outline;
   const half = shape.thickness / 2;
   const coarse: { a: number; minus: number; plus: number }[] = [];
@@ -151,7 +161,8 @@ function outerProfile(outline: LugOutline, cut: FootSurface, chord: number): { a
     const left = { a, minus: cut.height(a, -half, true), plus: cut.height(a, half, true) };
     const right = { a, minus: cut.height(a, -half), plus: cut.height(a, half) };
     if (i > 0) coarse.push(left);
-    if (i < cut.breaks.length - 1 && (i === 0 || left.minus !== right.minus || left.plus !== right.plus)) coarse.push(right);
+    if (i < cut.breaks.length - 1 && (i === 0 || left.minus !== right.minus || left.plus !== right.plus))
+      coarse.push(right);
   });
   for (const [a, b] of outlineTop(outline, chord)) coarse.push({ a, minus: b, plus: b });
   const fine: { a: number; minus: number; plus: number }[] = [];

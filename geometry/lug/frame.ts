@@ -1,5 +1,5 @@
 import type { Frame } from '../math/frame.ts';
-import { type Vec3, addScaled, cross, dot, normalize, scale } from '../math/vec.ts';
+import { addScaled, cross, dot, normalize, scale, type Vec3 } from '../math/vec.ts';
 
 /** The lug's frame, origin at the anchor on the shell. */
 export type LugFrame = Frame;

@@ -25,32 +25,46 @@ export interface LugOutline {
 export function outlineOf(shape: LugShape): LugOutline {
   const { foot, pinHeight, hole, topRadius, shoulder, cheek } = shape;
   if (hole >= 2 * topRadius) {
-    throw new Refusal('lug-outline', 'lug.hole', [{ mm: hole }], ['less than twice the top radius, ', { mm: 2 * topRadius }]);
+    throw new Refusal(
+      'lug-outline',
+      'lug.hole',
+      [{ mm: hole }],
+      ['less than twice the top radius, ', { mm: 2 * topRadius }],
+    );
   }
   if (hole / 2 >= pinHeight) {
-    throw new Refusal('lug-outline', 'lug.pinHeight', [{ mm: pinHeight }], ['more than half the hole, ', { mm: hole / 2 }]);
+    throw new Refusal(
+      'lug-outline',
+      'lug.pinHeight',
+      [{ mm: pinHeight }],
+      ['more than half the hole, ', { mm: hole / 2 }],
+    );
   }
   const reach = Math.hypot(foot / 2, shoulder - pinHeight);
   if (reach <= topRadius) {
-    throw new Refusal('lug-outline', 'lug.topRadius', [{ mm: topRadius }], [
-      'less than the distance from the pin centre to the end of the shoulder, ',
-      { mm: reach },
-    ]);
+    throw new Refusal(
+      'lug-outline',
+      'lug.topRadius',
+      [{ mm: topRadius }],
+      ['less than the distance from the pin centre to the end of the shoulder, ', { mm: reach }],
+    );
   }
   if (cheek && !(cheek.radius > hole / 2 && cheek.radius <= topRadius)) {
-    throw new Refusal('lug-outline', 'lug.cheek.radius', [{ mm: cheek.radius }], [
-      'more than half the hole, ',
-      { mm: hole / 2 },
-      ', and not more than the top radius, ',
-      { mm: topRadius },
-    ]);
+    throw new Refusal(
+      'lug-outline',
+      'lug.cheek.radius',
+      [{ mm: cheek.radius }],
+      ['more than half the hole, ', { mm: hole / 2 }, ', and not more than the top radius, ', { mm: topRadius }],
+    );
   }
   const touch = Math.atan2(shoulder - pinHeight, foot / 2) + Math.acos(topRadius / reach);
   if (touch >= Math.PI / 2) {
-    throw new Refusal('lug-outline', 'lug.shoulder', [{ mm: shoulder }], [
-      'low enough for the edge to lean in to the top: below ',
-      { mm: pinHeight + topRadius },
-    ]);
+    throw new Refusal(
+      'lug-outline',
+      'lug.shoulder',
+      [{ mm: shoulder }],
+      ['low enough for the edge to lean in to the top: below ', { mm: pinHeight + topRadius }],
+    );
   }
   return { shape, touch };
 }

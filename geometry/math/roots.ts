@@ -5,12 +5,7 @@
  * step, safeguarded by bisection. Stops when the bracket is shorter than `accuracy` (same unit as x).
  * Returns `undefined` when the ends do not bracket a root: that is the caller's question to answer.
  */
-export function bracketedRoot(
-  g: (x: number) => number,
-  lo: number,
-  hi: number,
-  accuracy: number,
-): number | undefined {
+export function bracketedRoot(g: (x: number) => number, lo: number, hi: number, accuracy: number): number | undefined {
   let a = lo;
   let b = hi;
   let ga = g(a);

@@ -1,6 +1,6 @@
 import type { FootField } from '../fit/footfield.ts';
-import { type RootLine, SIDES, type Side, rootAt } from '../fit/rootline.ts';
-import { type Vec3, dot, length, sub } from '../math/vec.ts';
+import { type RootLine, rootAt, SIDES, type Side } from '../fit/rootline.ts';
+import { dot, length, sub, type Vec3 } from '../math/vec.ts';
 import { type VentElements, ventElements } from './vent.ts';
 
 /** One stretch of root, welded without a planned stop, from `fromS` to `toS` in the direction of welding. mm along s. */
@@ -213,7 +213,13 @@ function firstBreaks(root: RootLine, up: Vec3, options: SequenceOptions, level: 
 }
 
 /** Samples from..to: places where the height turns by more than `least`. */
-function turningPoints(root: RootLine, height: (k: number) => number, from: number, to: number, least: number): number[] {
+function turningPoints(
+  root: RootLine,
+  height: (k: number) => number,
+  from: number,
+  to: number,
+  least: number,
+): number[] {
   const out: number[] = [];
   let low = from;
   let high = from;
@@ -317,7 +323,8 @@ function orderOf(pieces: readonly Piece[], elements: VentElements, options: Sequ
     const j = at(vent.s, i);
     ventPiece[e] = j;
     ventS[e] = vent.s;
-    if (j !== i) before[i * n + j] = (before[i * n + j] as number) + (elements.s1[e] as number) - (elements.s0[e] as number);
+    if (j !== i)
+      before[i * n + j] = (before[i * n + j] as number) + (elements.s1[e] as number) - (elements.s0[e] as number);
   }
   // Low runs first; the one that starts lowest at the very start, the one that ends highest at the very end.
   const startsLowest = level ? -1 : pickRun(pieces, (p) => startOf(p), options.lowest.s, false);

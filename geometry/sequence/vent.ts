@@ -1,6 +1,6 @@
 import { cellOf, type FootField } from '../fit/footfield.ts';
 import type { RootLine } from '../fit/rootline.ts';
-import { type Vec3, dot } from '../math/vec.ts';
+import { dot, type Vec3 } from '../math/vec.ts';
 
 /**
  * Where the gas freed at a root point goes. `out`: it comes out of the crevice at s. `self`: the crevice does not rise
@@ -61,9 +61,15 @@ export class VentFinder {
     const ga = this.ga;
     const gc = this.gc;
     this.da =
-      w00 * (ga[k] as number) + w01 * (ga[k + 1] as number) + w10 * (ga[k + nc] as number) + w11 * (ga[k + nc + 1] as number);
+      w00 * (ga[k] as number) +
+      w01 * (ga[k + 1] as number) +
+      w10 * (ga[k + nc] as number) +
+      w11 * (ga[k + nc + 1] as number);
     this.dc =
-      w00 * (gc[k] as number) + w01 * (gc[k + 1] as number) + w10 * (gc[k + nc] as number) + w11 * (gc[k + nc + 1] as number);
+      w00 * (gc[k] as number) +
+      w01 * (gc[k + 1] as number) +
+      w10 * (gc[k + nc] as number) +
+      w11 * (gc[k + nc + 1] as number);
     return Math.hypot(this.da, this.dc);
   }
 

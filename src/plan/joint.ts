@@ -1,8 +1,8 @@
 import { type CutFit, rootOpening } from '../../geometry/fit/cuts.ts';
 import type { FootField } from '../../geometry/fit/footfield.ts';
-import { type RootLine, dihedralAt, plateNormal, sideAt, vecAt } from '../../geometry/fit/rootline.ts';
+import { dihedralAt, plateNormal, type RootLine, sideAt, vecAt } from '../../geometry/fit/rootline.ts';
 import type { Shell } from '../../geometry/hull/shell.ts';
-import { type Vec3, addScaled, clampUnit, cross, dot, length } from '../../geometry/math/vec.ts';
+import { addScaled, clampUnit, cross, dot, length, type Vec3 } from '../../geometry/math/vec.ts';
 import { weldingPosition } from '../weld/position.ts';
 import type { Joint, JointPoint, RootSpot } from './types.ts';
 

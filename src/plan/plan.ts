@@ -1,7 +1,7 @@
 import { shellFrom } from '../../geometry/hull/from.ts';
 import type { Shell } from '../../geometry/hull/shell.ts';
 import type { HullSpec } from '../../geometry/hull/spec.ts';
-import { type Vec3, normalize } from '../../geometry/math/vec.ts';
+import { normalize, type Vec3 } from '../../geometry/math/vec.ts';
 import { Refusal } from '../../geometry/refusal.ts';
 import type { Job, Ship } from '../job/types.ts';
 import { planFitting } from './fitting.ts';

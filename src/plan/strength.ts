@@ -2,7 +2,7 @@ import type { LoadAlignment } from '../../geometry/align/align.ts';
 import type { RootLine } from '../../geometry/fit/rootline.ts';
 import type { ShellPoint } from '../../geometry/hull/shell.ts';
 import type { LugFrame } from '../../geometry/lug/frame.ts';
-import { type Vec3, dot } from '../../geometry/math/vec.ts';
+import { dot, type Vec3 } from '../../geometry/math/vec.ts';
 import type { Assumption, Factors, Fitting, Job } from '../job/types.ts';
 import { BTH_FACTORS, EN_FACTORS } from '../strength/basis.ts';
 import { WET_WELD_FACTORS } from '../strength/directional.ts';
@@ -76,12 +76,18 @@ export function strengthAssumptions(job: Job): Assumption[] {
     out.push({ path, value: String(value), reason, standing });
   const factors = defaultFactors(job.basis);
   for (const key of ['dynamic', 'skew', 'consequence', 'load', 'sidewaysAllowance'] as const) {
-    if (job.factors[key] === undefined) add(`factors.${key}`, factors[key].value, factors[key].reason, factors[key].standing);
+    if (job.factors[key] === undefined)
+      add(`factors.${key}`, factors[key].value, factors[key].reason, factors[key].standing);
   }
   const wet = "the electrode's tensile strength in the job is taken as the one proved by the wet procedure's own tests";
   if (job.welding.quality === undefined) add('welding.quality', WET_WELD_FACTORS.quality, wet, 'choice');
   if (job.welding.startStop === undefined) {
-    add('welding.startStop', WET_WELD_FACTORS.startStop, 'every start and stop is ground before the next bead', 'choice');
+    add(
+      'welding.startStop',
+      WET_WELD_FACTORS.startStop,
+      'every start and stop is ground before the next bead',
+      'choice',
+    );
   }
   if (job.basis === 'bth-1') {
     const given = job.coefficients.bth ?? {};
@@ -94,7 +100,12 @@ export function strengthAssumptions(job: Job): Assumption[] {
     const given = job.coefficients.en ?? {};
     for (const key of ['gammaM0', 'gammaM2', 'gammaM6ser'] as const) {
       if (given[key] === undefined) {
-        add(`coefficients.en.${key}`, EN_FACTORS[key], 'EN 1993 recommended value; a national annex may set another', 'source');
+        add(
+          `coefficients.en.${key}`,
+          EN_FACTORS[key],
+          'EN 1993 recommended value; a national annex may set another',
+          'source',
+        );
       }
     }
   }

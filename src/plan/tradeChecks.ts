@@ -36,7 +36,12 @@ function fitCheck(limits: Limits, gap: number, fit: FitVerdict): Check {
     tex: 'g_{max} \\le g_{recut}',
     terms: [
       { symbol: 'g_max', name: 'largest stem gap k - f over the foot', value: gap, unit: 'mm' },
-      { symbol: 'g_recut', name: 'largest gap that a leg may make up (limits.recutGap)', value: limits.recutGap, unit: 'mm' },
+      {
+        symbol: 'g_recut',
+        name: 'largest gap that a leg may make up (limits.recutGap)',
+        value: limits.recutGap,
+        unit: 'mm',
+      },
       { symbol: 'g_fit', name: 'gap up to which no leg is added (limits.fitGap)', value: limits.fitGap, unit: 'mm' },
     ],
     remedy: fit.remedies.flatMap((r, i) => (i === 0 ? r : [' ', ...r])),
@@ -57,7 +62,12 @@ function sidewaysCheck(limits: Limits, load: LoadAlignment, corrections: Fitting
     formula: '|d . C| <= share that the lug is designed for',
     tex: '\\left|\\mathbf d\\cdot\\mathbf C\\right| \\le \\eta',
     terms: [
-      { symbol: 'd.C', name: 'sine of the angle between load line and lug plane', value: load.sidewaysShare, unit: 'share' },
+      {
+        symbol: 'd.C',
+        name: 'sine of the angle between load line and lug plane',
+        value: load.sidewaysShare,
+        unit: 'share',
+      },
       { symbol: 'F_s', name: 'sideways force at the pin', value: Math.abs(load.sideways), unit: 'N' },
       { symbol: 'F', name: 'pull', value: load.force, unit: 'N' },
       { symbol: 'eta', name: 'share allowed (limits.sidewaysShare)', value: limits.sidewaysShare, unit: 'share' },
@@ -108,7 +118,12 @@ function sealedCheck(limits: Limits, sequence: RootSequence): Check {
     tex: 'L_{sealed} \\le L_{acc}',
     terms: [
       { symbol: 'L_order', name: 'length sealed by the order of runs', value: sequence.sealedLength, unit: 'mm' },
-      { symbol: 'L_trap', name: 'length whose gas is trapped by the shape of the shell', value: sequence.trappedLength, unit: 'mm' },
+      {
+        symbol: 'L_trap',
+        name: 'length whose gas is trapped by the shape of the shell',
+        value: sequence.trappedLength,
+        unit: 'mm',
+      },
       { symbol: 'L_acc', name: 'length accepted (limits.sealedLength)', value: limits.sealedLength, unit: 'mm' },
     ],
     remedy: closed > 0 ? remedy : [],

@@ -1,11 +1,11 @@
-import type { LoadAlignment, InclinometerReadings, Correction } from '../../geometry/align/align.ts';
+import type { Correction, InclinometerReadings, LoadAlignment } from '../../geometry/align/align.ts';
 import type { CutFit, FacetedCut, ScribedCut, StraightCut } from '../../geometry/fit/cuts.ts';
-import type { CutName, FitGrade } from '../../geometry/fit/verdict.ts';
 import type { BevelStation, FootField } from '../../geometry/fit/footfield.ts';
 import type { RootLine, Side } from '../../geometry/fit/rootline.ts';
+import type { CutName, FitGrade } from '../../geometry/fit/verdict.ts';
 import type { ShellPoint } from '../../geometry/hull/shell.ts';
-import type { LugFrame } from '../../geometry/lug/frame.ts';
 import type { LugBody } from '../../geometry/lug/body.ts';
+import type { LugFrame } from '../../geometry/lug/frame.ts';
 import type { Vec3 } from '../../geometry/math/vec.ts';
 import type { Phrase } from '../../geometry/phrase.ts';
 import type { RootSequence } from '../../geometry/sequence/sequence.ts';

@@ -1,4 +1,4 @@
-import { SIDES, type RootLine } from '../../geometry/fit/rootline.ts';
+import { type RootLine, SIDES } from '../../geometry/fit/rootline.ts';
 import type { RootSequence } from '../../geometry/sequence/sequence.ts';
 import type { Assumption, Fitting, Job } from '../job/types.ts';
 import type { AwsFilletPosition } from '../weld/position.ts';
@@ -7,7 +7,13 @@ import type { PlannedSide, WeldPlanInput } from '../weld/weldPlan.ts';
 import type { Joint } from './types.ts';
 
 /** What the weld plan of a fitting starts from. mm, N, MPa, rad, min. */
-export function weldInput(job: Job, fitting: Fitting, root: RootLine, joint: Joint, sequence: RootSequence): WeldPlanInput {
+export function weldInput(
+  job: Job,
+  fitting: Fitting,
+  root: RootLine,
+  joint: Joint,
+  sequence: RootSequence,
+): WeldPlanInput {
   const { steel, limits, electrode } = job;
   return {
     sides: SIDES.map((_, k) => sideOf(joint, root, k)),
@@ -117,7 +123,12 @@ export function weldAssumptions(job: Job): Assumption[] {
   for (const key of IN_JOB) {
     if (job.welding[key] !== undefined) continue;
     const d = WELD_DEFAULTS[key];
-    out.push({ path: `welding.${key === 'travel' ? 'travelPerMinute' : key}`, value: `${d.value}${unit[key] ?? ''}`, reason: d.source, standing: d.standing });
+    out.push({
+      path: `welding.${key === 'travel' ? 'travelPerMinute' : key}`,
+      value: `${d.value}${unit[key] ?? ''}`,
+      reason: d.source,
+      standing: d.standing,
+    });
   }
   if (job.welding.leadLength === undefined) {
     const d = WELD_DEFAULTS.leadMetres;

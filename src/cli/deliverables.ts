@@ -1,0 +1,22 @@
+import { planFile } from '../plan/planfile.ts';
+import type { Plan } from '../plan/types.ts';
+import { bevelTable } from './beveltable.ts';
+import type { Deliverable } from './files.ts';
+import { report } from './report.ts';
+
+interface Maker {
+  readonly name: string;
+  readonly make: (plan: Plan) => Deliverable['content'] | Promise<Deliverable['content']>;
+}
+
+/** What `--out` writes. A new sheet is one line here. */
+const MAKERS: readonly Maker[] = [
+  { name: 'plan.json', make: (plan) => `${JSON.stringify(planFile(plan), null, 1)}\n` },
+  { name: 'report.txt', make: report },
+  { name: 'bevel-table.csv', make: bevelTable },
+];
+
+/** Every deliverable of a plan, ready to be written. */
+export async function makeAll(plan: Plan): Promise<readonly Deliverable[]> {
+  return Promise.all(MAKERS.map(async ({ name, make }) => ({ name, content: await make(plan) })));
+}

@@ -1,0 +1,39 @@
+import { readFileBeside, readTextFile, writeAllFiles } from './files.ts';
+import { main } from './main.ts';
+import { staleness } from './stale.ts';
+
+/** The command as a process: `main` joined to this machine. */
+let closed = false;
+
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (closed) return;
+  closed = true;
+  const why = error.code === 'EPIPE' ? 'it was closed before everything was written' : error.message;
+  process.stderr.write(`standard output: ${why}\n`);
+  process.exitCode = 2;
+});
+process.stderr.on('error', () => {
+  // Nowhere left to say so.
+});
+
+// npm runs its scripts in the project's folder; names are meant from where the person stands.
+const { npm_lifecycle_event: script, INIT_CWD: stands } = process.env;
+if (script === 'plan' && stands !== undefined) {
+  try {
+    process.chdir(stands);
+  } catch {
+    // The folder is gone: names are then taken from here.
+  }
+}
+
+const stale = staleness(import.meta.url);
+if (stale !== undefined) process.stderr.write(`${stale}\n`);
+
+const status = await main(process.argv.slice(2), {
+  out: (text) => process.stdout.write(text),
+  err: (text) => process.stderr.write(text),
+  read: readTextFile,
+  readBeside: readFileBeside,
+  writeAll: writeAllFiles,
+});
+if (!closed) process.exitCode = status;

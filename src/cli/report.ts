@@ -1,0 +1,172 @@
+import type { Phrase } from '../../geometry/phrase.ts';
+import { showFigure, showPhrase } from '../job/show.ts';
+import { escaped } from '../job/shown.ts';
+import type { Display, Fitting } from '../job/types.ts';
+import type { FittingPlan, Plan } from '../plan/types.ts';
+import { CAUTIONS } from './cautions.ts';
+import { demandAgainstLimit } from './checktext.ts';
+import { block, table } from './layout.ts';
+import { lookingTowards } from './looking.ts';
+
+/** The short report: what a person wants to know first, in the units of the job's display. */
+export function report(plan: Plan): string {
+  const { display } = plan.job;
+  const failed = plan.fittings.flatMap((fitting) => fitting.checks.filter((check) => !check.pass)).length;
+  const count = plan.fittings.length === 1 ? '1 fitting' : `${plan.fittings.length} fittings`;
+  const verdict = failed === 0 ? 'every check passes' : `${failed} ${failed === 1 ? 'check FAILS' : 'checks FAIL'}`;
+  const lines = [
+    escaped(plan.job.title),
+    `${count} planned: ${verdict}.`,
+    ...plan.fittings.flatMap((fitting) => ['', ...fittingLines(fitting, plan)]),
+    '',
+    ...assumptionLines(plan),
+    ...plan.hullNotes.flatMap((note) => block('Hull', escaped(showPhrase(note, display)))),
+    '',
+    ...CAUTIONS.flatMap((caution) => block('!', caution)),
+  ];
+  return `${lines.join('\n')}\n`;
+}
+
+function fittingLines(fitting: FittingPlan, plan: Plan): string[] {
+  const { display } = plan.job;
+  const say = (...phrase: Phrase) => showPhrase(phrase, display);
+  const { input, bevel, fit, joint, readings, load, body, sequence, checks } = fitting;
+  const failed = checks.filter((check) => !check.pass);
+  return [
+    ...block(escaped(input.id), placeText(fitting, display)),
+    ...block('Sides', sidesText(fitting)),
+    ...block('Fit', say(...fit.verdict)),
+    ...fit.remedies.flatMap((remedy) => block('', say(...remedy))),
+    ...block(
+      'Bevel',
+      say({ rad: bevel.min }, ' to ', { rad: bevel.max }, ' along the foot; dihedral angle ', {
+        rad: joint.dihedral.min,
+      }) + say(' to ', { rad: joint.dihedral.max }, ' round the root'),
+    ),
+    ...block(
+      'Readings',
+      say(
+        'stem ',
+        { rad: readings.stemFromPlumb },
+        ' from plumb, face ',
+        { rad: readings.faceFromPlumb },
+        ' from plumb, foot ',
+      ) +
+        say({ rad: readings.footFromLevel }, ' from level') +
+        (readings.higherEnd === 'level' ? '' : `, ${readings.higherEnd} the higher`),
+    ),
+    ...block(
+      'Pull',
+      say({ newton: load.force }, ', ', { rad: Math.abs(load.offPlane), digits: 2 }, ' off the plane of the plate: ') +
+        say({ newton: Math.abs(load.sideways) }, ' sideways (', { share: load.sidewaysShare }, '). ') +
+        correctionText(fitting, display),
+    ),
+    ...block('Weight', say({ kg: body.mass }, ' in air, ', { kg: body.massInWater }, ' in sea water')),
+    ...block('Strike', strikeText(fitting, display)),
+    ...table(
+      ['run', 'side', 'from s', 'to s', 'going', 'climb', 'gas comes out'],
+      sequence.runs.map((run) => [
+        String(run.run),
+        run.side,
+        say({ mm: run.fromS, digits: 0 }),
+        say({ mm: run.toS, digits: 0 }),
+        run.travel.towards,
+        say({ rad: run.travel.climb }),
+        ventText(run, display),
+      ]),
+    ),
+    ...block('Legs', legsText(fitting, display)),
+    ...block('Checks', `${checks.length - failed.length} of ${checks.length} pass`),
+    ...failed.flatMap((check) => [
+      ...block('FAILS', `${check.title}: ${demandAgainstLimit(check, display)} (${check.source})`),
+      ...block('', say(...check.remedy)),
+    ]),
+  ];
+}
+
+function placeText({ input, anchor }: FittingPlan, display: Display): string {
+  const say = (...phrase: Phrase) => showPhrase(phrase, display);
+  const { at } = input;
+  const by = { girth: 'round the girth', height: 'above the baseline', halfBreadth: 'from the centreline' }[at.by];
+  const girth = at.by === 'girth' ? '' : say(' (girth ', { mm: anchor.girth }, ')');
+  const place = say({ mm: at.station }, ` forward of the aft perpendicular, ${at.side}, `, { mm: at.value }, ` ${by}`);
+  return `${place}${girth}; heading ${say({ rad: input.heading })}, stem ${stemText(input, display)}`;
+}
+
+function stemText({ stem }: Fitting, display: Display): string {
+  switch (stem.kind) {
+    case 'normal':
+      return 'square to the shell';
+    case 'plumb':
+      return 'plumb';
+    case 'toward-load':
+      return 'towards the load';
+    case 'lean':
+      return `leaning ${showFigure({ rad: stem.angle }, display)}`;
+  }
+}
+
+function sidesText({ frame, input }: FittingPlan): string {
+  const towards = (v: FittingPlan['frame']['face'], sign: 1 | -1) => lookingTowards(v, sign, input.at.side);
+  return [
+    `face- looks ${towards(frame.face, -1)}`,
+    `end+ ${towards(frame.foot, 1)}`,
+    `face+ ${towards(frame.face, 1)}`,
+    `end- ${towards(frame.foot, -1)}; s runs that way round from the corner of end- and face-`,
+  ].join(', ');
+}
+
+function correctionText({ corrections, load }: FittingPlan, display: Display): string {
+  if (Math.abs(load.offPlane) < 5e-4) return 'It lies in the plane of the plate.';
+  const { heading, lean } = corrections;
+  const turn = (angle: number) => `${angle >= 0 ? '+' : ''}${showFigure({ rad: angle, digits: 2 }, display)}`;
+  const ways = [
+    ...(heading.found ? [`a heading changed by ${turn(heading.angle)}`] : []),
+    ...(lean.found ? [`a stem leant by ${turn(lean.angle)}`] : []),
+  ];
+  return ways.length === 0 ? 'No turn and no lean within reach brings it true.' : `True with ${ways.join(' or ')}.`;
+}
+
+function strikeText({ sequence, joint }: FittingPlan, display: Display): string {
+  const at = (s: number) => showFigure({ mm: s, digits: 0 }, display);
+  const { start, finish } = sequence;
+  const order = `first on ${start.side} at s ${at(start.s)}, close on ${finish.side} at s ${at(finish.s)}`;
+  if (joint.level) return `${order}; the root lies level: no way up for gas to rely on`;
+  const rise = showFigure({ mm: joint.highest.height - joint.lowest.height }, display);
+  const sealed =
+    sequence.sealedLength > 0
+      ? `; ${at(sequence.sealedLength)} is welded against a closed way out`
+      : '; no run closes the way out of another';
+  const trapped =
+    sequence.trap === null ? '' : `; gas is TRAPPED under the foot: notch it at s ${at(sequence.trap.notchS)}`;
+  return `${order}; the root climbs ${rise}${sealed}${trapped}`;
+}
+
+function ventText(run: FittingPlan['sequence']['runs'][number], display: Display): string {
+  const where = run.ventS === null ? '' : `at s ${showFigure({ mm: run.ventS, digits: 0 }, display)}`;
+  if (run.ventOpen) return where === '' ? 'level' : `${where}, open`;
+  if (run.trapped > 0) return 'TRAPPED';
+  return `${where}${where === '' ? '' : ', '}CLOSED over ${showFigure({ mm: run.sealed, digits: 0 }, display)}`;
+}
+
+function legsText({ weld }: FittingPlan, display: Display): string {
+  const mm = (value: number) => showFigure({ mm: value, digits: 1 }, display);
+  const sides = weld.sides.map((side) => {
+    const gap = side.addedForGap > 0 ? ` (with ${mm(side.addedForGap)} for the gap)` : '';
+    return `${side.side} ${mm(side.legAlongPlate)} x ${mm(side.legSquare)}${gap}`;
+  });
+  return `along the plate x square to it: ${sides.join(', ')}`;
+}
+
+function assumptionLines({ assumptions }: Plan): string[] {
+  if (assumptions.length === 0) return [];
+  const names = new Map<string, string>();
+  for (const { path, value } of assumptions) {
+    const known = path.replace(/^fittings\[\d+\]\./, '');
+    names.set(known, `${known} ${value}`);
+  }
+  return block(
+    'Taken',
+    `by default, not from the job (plan.json gives the reasons): ${[...names.values()].join(', ')}`,
+  );
+}

@@ -1,0 +1,162 @@
+import { describe, expect, test } from 'vitest';
+import { demandAgainstLimit } from '../../src/cli/checktext.ts';
+import { lookingTowards } from '../../src/cli/looking.ts';
+import { plainFitting, plainJob } from '../job/jobs.ts';
+import { runJob, runOn } from './system.ts';
+
+/** A pull along the stem: nothing to fail it. */
+function trueJob() {
+  const job = plainJob();
+  job.fittings = [{ ...plainFitting('A'), stem: 'toward-load', load: { direction: [0, 0.2, -1], force: '20 kN' } }];
+  return job;
+}
+
+/** A pull far out of the plane of the plate. */
+function sidewaysJob() {
+  const job = plainJob();
+  job.fittings = [{ ...plainFitting('A'), load: { direction: [0, 1, -1], force: '60 kN' } }];
+  return job;
+}
+
+describe('exit status and streams', () => {
+  test('0: planned, every check passes; the report on standard output, nothing on standard error', async () => {
+    const { status, out, err } = await runJob(trueJob());
+    expect([status, err]).toEqual([0, '']);
+    expect(out).toContain('every check passes');
+  });
+
+  test('1: planned, some check fails, and the report shows the limit and its source', async () => {
+    const { status, out, err } = await runJob(sidewaysJob());
+    expect([status, err]).toEqual([1, '']);
+    expect(out).toMatch(/FAILS/);
+    expect(out).toMatch(/against 5\.0 %/);
+    expect(out).toContain('API RP 2A-WSD');
+  });
+
+  test('2: a line for each fault, with file, path, found and expected; standard output stays empty', async () => {
+    const job = plainJob();
+    job.fittings.push({ ...plainFitting('B'), heading: 'north' });
+    job.fittings[1].lug.foot = 12;
+    const { status, out, err } = await runJob(job, ['--json', '--out', 'x']);
+    expect([status, out]).toEqual([2, '']);
+    expect(err.trimEnd().split('\n').sort()).toEqual([
+      'job.json: fittings[1].heading: found "north", expected an angle with its unit, like "0 deg"',
+      'job.json: fittings[1].lug.foot: found 12, expected a length with its unit, like "310 mm"',
+    ]);
+  });
+
+  test('2: what only the geometry can tell is refused with the path of its field', async () => {
+    const job = trueJob();
+    job.fittings.unshift({ ...plainFitting('off'), at: { station: '10 m', side: 'port', girth: '90 m' } });
+    job.fittings.push({ ...plainFitting('flat'), stem: 'toward-load', load: { direction: [1, 0, 0], force: '1 kN' } });
+    const { status, out, err, written } = await runJob(job, ['--json', '--out', 'x']);
+    expect([status, out, written]).toEqual([2, '', []]);
+    const lines = err.trimEnd().split('\n');
+    expect(lines).toHaveLength(2);
+    expect(lines[0]).toMatch(/^job\.json: fittings\[0\]\.at\.girth: found .*, expected /);
+    expect(lines[1]).toMatch(/^job\.json: fittings\[2\]\.stem: found .*, expected /);
+  });
+
+  test('2: arguments', async () => {
+    for (const args of [
+      [],
+      ['--json'],
+      ['a.json', 'b.json'],
+      ['--what', 'a.json'],
+      ['a.json', '--out'],
+      ['a.json', '--json=x'],
+      ['none.json'],
+      ['job.json', '--out', ''],
+    ]) {
+      const { status, out, err } = await runOn({ 'job.json': JSON.stringify(trueJob()) }, args);
+      expect([status, out, err.trimEnd().split('\n').length], args.join(' ')).toEqual([2, '', 1]);
+    }
+  });
+
+  test('--help', async () => {
+    const { status, out, err } = await runOn({}, ['--help']);
+    expect([status, err]).toEqual([0, '']);
+    for (const word of ['JOB.json', '--json', '--out DIR', '0 ', '1 ', '2 ', '3 ']) expect(out).toContain(word);
+  });
+
+  test('--json prints the plan file and nothing else', async () => {
+    const { out } = await runJob(trueJob(), ['--json']);
+    expect(JSON.parse(out)).toMatchObject({ format: 'lugwright.plan', version: 1, pass: true });
+  });
+
+  test('--out makes every deliverable, the same on every run', async () => {
+    const [one, two] = [await runJob(trueJob(), ['--out', 'x']), await runJob(trueJob(), ['--json', '--out', 'x'])];
+    expect(one.written.map((file) => file.name)).toEqual(
+      expect.arrayContaining(['plan.json', 'report.txt', 'bevel-table.csv']),
+    );
+    expect(two.written).toEqual(one.written);
+    const content = (name: string) => String(one.written.find((file) => file.name === name)?.content);
+    expect(content('plan.json')).toBe(two.out);
+    expect(content('report.txt')).toBe(one.out);
+    const [head, ...rows] = content('bevel-table.csv').trimEnd().split('\n');
+    expect(head).toBe(
+      'fitting,along foot (mm),along foot (in),height at face- (mm),height at face- (in),height at face+ (mm),height at face+ (in),bevel (deg)',
+    );
+    expect(rows[0]).toMatch(/^A,-150\.00,-5\.906,/);
+    expect(rows.at(-1)).toMatch(/^A,150\.00,5\.906,/);
+  });
+});
+
+describe('the report', () => {
+  test('fits a screen and carries the cautions', async () => {
+    for (const display of ['metric', 'us']) {
+      const { out } = await runJob({ ...sidewaysJob(), display });
+      const lines = out.split('\n');
+      expect(lines.length).toBeLessThanOrEqual(62);
+      for (const line of lines) expect(line.length, line).toBeLessThanOrEqual(100);
+      const text = out.replaceAll(/\s+/g, ' ');
+      for (const caution of [
+        'planning aid',
+        'engineer',
+        'class society',
+        'dive supervisor',
+        'direct current only',
+        'knife switch',
+        'Locked out',
+        'propellers',
+        'impressed-current',
+        'Gas trapped behind plating',
+        'No dive table',
+      ]) {
+        expect(text).toContain(caution);
+      }
+      expect(text).toMatch(/Strike first on (face|end)[+-] at s /);
+      expect(text).toContain(display === 'us' ? ' kip' : ' kN');
+    }
+  });
+
+  test('names from the job can do no harm in it', async () => {
+    const job = { ...trueJob(), title: 'a\n\u001B[2Jb\u202E' };
+    job.fittings[0].id = '=1+2\n\u0007';
+    const { out, written } = await runJob(job, ['--out', 'x']);
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: that none is left is the point
+    expect(out).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u202e]/);
+    const csv = String(written.find((file) => file.name === 'bevel-table.csv')?.content);
+    expect(csv).toContain('"\'=1+2\n');
+  });
+
+  test('a figure over its limit never looks equal to it', () => {
+    const text = (demand: number, limit: number, unit: 'share' | 'mm' | 'rad' | 'N mm') =>
+      demandAgainstLimit({ demand, limit, unit }, 'us');
+    expect(text(0.05001, 0.05, 'share')).toBe('5.001 % against 5.000 %');
+    expect(text(1.6, 1.6, 'mm')).toMatch(/^0\.0629921\d+ in against 0\.0629921\d+ in$/);
+    expect(demandAgainstLimit({ demand: 1.62, limit: 1.6, unit: 'mm' }, 'metric')).toBe('1.62 mm against 1.60 mm');
+    expect(demandAgainstLimit({ demand: 2e6, limit: 1e6, unit: 'N mm' }, 'metric')).toBe('2.00 kN m against 1.00 kN m');
+    // 1 kip in = 4448.2216 N x 25.4 mm = 112 984.83 N mm.
+    expect(text(112984.83, 225969.66, 'N mm')).toBe('1.0 kip in against 2.0 kip in');
+  });
+
+  test('where a side looks, in the ship’s words', () => {
+    expect(lookingTowards([1, 0, 0], 1, 'port')).toBe('forward');
+    expect(lookingTowards([1, 0, 0], -1, 'port')).toBe('aft');
+    // y is positive to port: outboard on the port side, inboard on the starboard one.
+    expect(lookingTowards([0, 1, 0], 1, 'port')).toBe('outboard');
+    expect(lookingTowards([0, 1, 0], 1, 'starboard')).toBe('inboard');
+    expect(lookingTowards([0, 0.8, -0.6], 1, 'port')).toBe('outboard and down');
+  });
+});
