@@ -1,0 +1,86 @@
+import { memo, useId } from 'react';
+import type { Display } from '../../job/types.ts';
+import { DiveCaution } from '../shell/Caution.tsx';
+import { type Stance, useView } from '../store/view.ts';
+import type { ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
+import { type Answer, fiveAnswers } from './answers.ts';
+import { Mark } from './Mark.tsx';
+import { DiveWorking, FitWorking, HoldWorking, PullWorking, StrikeWorking } from './Workings.tsx';
+
+interface Props {
+  readonly plan: ScreenPlan;
+  readonly fitting: ScreenFitting;
+  readonly stance: Stance;
+  readonly display: Display;
+}
+
+/** Five questions, each with a line to say aloud, a state, and its working when asked for. */
+export const Answers = memo(function Answers({ plan, fitting, stance, display }: Props) {
+  const open = useView((s) => s.openAnswer);
+  return (
+    <section className="answers" aria-label={`Five answers for lug ${fitting.id}`}>
+      {fiveAnswers(plan, fitting, stance).map((a) => (
+        <AnswerCard
+          key={a.question}
+          answer={a}
+          open={open === a.question}
+          plan={plan}
+          fitting={fitting}
+          display={display}
+        />
+      ))}
+    </section>
+  );
+});
+
+interface CardProps {
+  readonly answer: Answer;
+  readonly open: boolean;
+  readonly plan: ScreenPlan;
+  readonly fitting: ScreenFitting;
+  readonly display: Display;
+}
+
+function AnswerCard({ answer, open, plan, fitting, display }: CardProps) {
+  const id = useId();
+  const { question } = answer;
+  return (
+    <article className="answer" data-state={answer.state} data-question={question}>
+      <h2>
+        <button
+          type="button"
+          className="say"
+          aria-expanded={open}
+          aria-controls={id}
+          onClick={() => useView.setState({ openAnswer: open ? null : question })}
+        >
+          <span className="asked">{answer.asked}</span>
+          <Mark state={answer.state} />
+          <span className="line">
+            <span className="state">{answer.word}:</span> {answer.line}
+          </span>
+          <span className="bound">{answer.bound}</span>
+        </button>
+      </h2>
+      {open && (
+        <div className="working" id={id}>
+          {question === 'fit' && <FitWorking answer={answer} fitting={fitting} display={display} />}
+          {question === 'pull' && <PullWorking answer={answer} fitting={fitting} display={display} />}
+          {question === 'hold' && <HoldWorking answer={answer} plan={plan} fitting={fitting} display={display} />}
+          {question === 'strike' && (
+            <>
+              <DiveCaution />
+              <StrikeWorking answer={answer} fitting={fitting} display={display} />
+            </>
+          )}
+          {question === 'dive' && (
+            <>
+              <DiveCaution />
+              <DiveWorking answer={answer} plan={plan} fitting={fitting} display={display} />
+            </>
+          )}
+        </div>
+      )}
+    </article>
+  );
+}

@@ -1,0 +1,356 @@
+import { showFigure, showPhrase } from '../../job/show.ts';
+import type { Display } from '../../job/types.ts';
+import { useDocument } from '../store/document.ts';
+import { download, saveToFile } from '../store/files.ts';
+import { notify } from '../store/session.ts';
+import { sideNames, spotName } from '../text/sides.ts';
+import { filesOf } from '../worker/client.ts';
+import type { ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
+import type { Answer } from './answers.ts';
+import { CheckCard } from './CheckCard.tsx';
+import { Stacks, Takes } from './WeldTakes.tsx';
+
+interface Props {
+  readonly answer: Answer;
+  readonly fitting: ScreenFitting;
+  readonly display: Display;
+}
+
+const CUTS = { straight: 'straight', faceted: 'in facets', scribed: 'scribed' } as const;
+
+export function FitWorking({ answer, fitting, display }: Props) {
+  const { fit, bevel } = fitting;
+  const mm = (x: number): string => showFigure({ mm: x }, display);
+  const deg = (x: number): string => showFigure({ rad: x }, display);
+  const names = sideNames(fitting);
+  return (
+    <>
+      <div className="scroll">
+        <table>
+          <caption className="unseen">The foot, cut in four ways</caption>
+          <thead>
+            <tr>
+              <th scope="col">foot cut</th>
+              <th scope="col">largest gap</th>
+              <th scope="col">root opening</th>
+              <th scope="col">bevel</th>
+            </tr>
+          </thead>
+          <tbody>
+            <tr>
+              <th scope="row">square</th>
+              <td>{mm(fit.square.maxGap)}</td>
+              <td>{mm(fit.square.maxRootOpening)}</td>
+              <td>none</td>
+            </tr>
+            {(['straight', 'faceted', 'scribed'] as const).map((cut) => (
+              <tr key={cut} style={cut === fit.chosen ? { fontWeight: 700 } : undefined}>
+                <th scope="row">
+                  {CUTS[cut]}
+                  {cut === fit.chosen ? ', taken' : ''}
+                </th>
+                <td>{mm(fit[cut].maxGap)}</td>
+                <td>{mm(fit[cut].maxRootOpening)}</td>
+                <td>
+                  {cut === 'straight' && deg(fit.straight.bevel)}
+                  {cut === 'faceted' && `${fit.faceted.facets.length} facets`}
+                  {cut === 'scribed' && `${deg(bevel.min)} to ${deg(bevel.max)}`}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      {fit.remedies.length > 0 && (
+        <>
+          <h3>what to do</h3>
+          <ul>
+            {fit.remedies.map((r) => {
+              const text = showPhrase(r, display);
+              return <li key={text}>{text}</li>;
+            })}
+          </ul>
+        </>
+      )}
+      {fit.chosen === 'straight' && (
+        <p>
+          The foot slopes {deg(fit.straight.footSlope)} along its length. Plus rises towards the {names['face+']} and
+          the {names['end+']}.
+        </p>
+      )}
+      <h3>bevel along the foot, from its middle; shell above the square foot on either face</h3>
+      <div className="scroll">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">at</th>
+              <th scope="col">{names['face-']}</th>
+              <th scope="col">{names['face+']}</th>
+              <th scope="col">bevel</th>
+            </tr>
+          </thead>
+          <tbody>
+            {bevel.schedule.map((row) => (
+              <tr key={row.a}>
+                <th scope="row">{mm(row.a)}</th>
+                <td>{mm(row.faceMinus)}</td>
+                <td>{mm(row.facePlus)}</td>
+                <td>{deg(row.bevel)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <Checks answer={answer} display={display} />
+    </>
+  );
+}
+
+export function PullWorking({ answer, fitting, display }: Props) {
+  const { load, readings } = fitting;
+  const kn = (x: number): string => showFigure({ newton: x }, display);
+  const deg = (x: number): string => showFigure({ rad: x }, display);
+  return (
+    <>
+      <table>
+        <tbody>
+          <tr>
+            <th scope="row">off the plane of the lug</th>
+            <td>{deg(load.offPlane)}</td>
+          </tr>
+          <tr>
+            <th scope="row">from the stem, within the plane</th>
+            <td>{deg(load.inPlane)}</td>
+          </tr>
+          <tr>
+            <th scope="row">along the stem</th>
+            <td>{kn(load.alongStem)}</td>
+          </tr>
+          <tr>
+            <th scope="row">along the foot</th>
+            <td>{kn(load.alongFoot)}</td>
+          </tr>
+          <tr>
+            <th scope="row">sideways, across the plate</th>
+            <td>{kn(load.sideways)}</td>
+          </tr>
+          <tr>
+            <th scope="row">stem from plumb</th>
+            <td>{deg(readings.stemFromPlumb)}</td>
+          </tr>
+          <tr>
+            <th scope="row">face of the plate from plumb</th>
+            <td>{deg(readings.faceFromPlumb)}</td>
+          </tr>
+        </tbody>
+      </table>
+      <p>
+        Not computed: the pull through the whole movement of the load. What stands here is the one pull given in the
+        job; the lug must be looked at for every place the load passes.
+      </p>
+      <Checks answer={answer} display={display} />
+    </>
+  );
+}
+
+export function HoldWorking({ answer, plan, fitting, display }: Props & { readonly plan: ScreenPlan }) {
+  const { weldGroup } = fitting.strength;
+  const { worst } = weldGroup;
+  const q = weldGroup.lineForce[fitting.joint.points.findIndex((p) => p.s === worst.s)];
+  return (
+    <>
+      <p>
+        The root line of {showFigure({ mm: weldGroup.length }, display)} as an even bed of springs under a rigid lug,
+        the pull acting at the pin: <b>{showFigure({ newtonPerMm: worst.force }, display)}</b> at worst,{' '}
+        {spotName(fitting, worst.s)}.
+        {q !== undefined && (
+          <>
+            {' '}
+            Its parts: {showFigure({ newtonPerMm: q[0] }, display)} forward,{' '}
+            {showFigure({ newtonPerMm: q[1] }, display)} to port, {showFigure({ newtonPerMm: q[2] }, display)} up.
+          </>
+        )}
+      </p>
+      {answer.checks.length === 0 && (
+        <p>
+          <b>Not computed:</b> pin hole and plate, the weld's strength, the shell and what stands behind it, shackle and
+          hoist. Nothing here says that the lug holds. A competent engineer must compute it before anything hangs from
+          it.
+        </p>
+      )}
+      <Checks answer={answer} display={display} />
+      <h3>assumed, because the job does not say</h3>
+      <ul>
+        {plan.assumptions.map((a) => (
+          <li key={a.path}>
+            {a.path}: <b>{a.value}</b>, {a.reason}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+export function StrikeWorking({ answer, fitting, display }: Props) {
+  const { sequence, readings, joint } = fitting;
+  const names = sideNames(fitting);
+  const deg = (x: number): string => showFigure({ rad: x }, display);
+  const mm = (x: number): string => showFigure({ mm: x }, display);
+  return (
+    <>
+      <p>
+        The angle finder must read <b>{deg(readings.stemFromPlumb)}</b> from plumb along the stem,{' '}
+        <b>{deg(readings.faceFromPlumb)}</b> on the face
+        {readings.higherEnd === 'level'
+          ? ', the foot level'
+          : `, the foot ${deg(readings.footFromLevel)} off level, ${names[readings.higherEnd]} high`}
+        .
+      </p>
+      <p>
+        The root rises {mm(joint.highest.height - joint.lowest.height)} from its lowest point (
+        {spotName(fitting, joint.lowest.s, names)}) to its highest ({spotName(fitting, joint.highest.s, names)}).
+      </p>
+      <div className="scroll">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">run</th>
+              <th scope="col">on the</th>
+              <th scope="col">going</th>
+              <th scope="col">from</th>
+              <th scope="col">to</th>
+              <th scope="col">climbs</th>
+              <th scope="col">way out for gas</th>
+            </tr>
+          </thead>
+          <tbody>
+            {sequence.runs.map((r) => (
+              <tr key={r.run}>
+                <th scope="row">{r.run}</th>
+                <td>{names[r.side]}</td>
+                <td>{r.travel.towards}</td>
+                <td>{mm(r.fromS)}</td>
+                <td>{mm(r.toS)}</td>
+                <td>{deg(r.travel.climb)}</td>
+                <td>
+                  {r.trapped > 0
+                    ? 'shut in by the shell'
+                    : r.ventOpen
+                      ? r.ventS === null
+                        ? 'level'
+                        : 'open'
+                      : `closed for ${mm(r.sealed)}`}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      {sequence.trap !== null && (
+        <p>
+          Gas gathers under the plate: grind a relief notch {mm(sequence.trap.notchS)} along the root and close it last.
+        </p>
+      )}
+      <h3>hold points</h3>
+      <ol>
+        <li>Fit-up seen and accepted from the surface before the root.</li>
+        <li>Root seen and accepted before the hot pass.</li>
+        <li>The finished weld.</li>
+      </ol>
+      <p>Stringer beads only; every start and stop is ground before the next bead (common practice, no source).</p>
+      <Checks answer={answer} display={display} />
+    </>
+  );
+}
+
+export function DiveWorking({ answer, plan, fitting, display }: Props & { readonly plan: ScreenPlan }) {
+  const names = sideNames(fitting);
+  const { body, weld } = fitting;
+  const { electrode } = plan.job;
+  const mm = (x: number): string => showFigure({ mm: x }, display);
+  return (
+    <>
+      <p>
+        The lug weighs {showFigure({ kg: body.mass }, display)} in air and{' '}
+        {showFigure({ kg: body.massInWater }, display)} in the water. Electrodes:{' '}
+        {electrode.kind === 'nickel' ? 'nickel-type' : electrode.kind}, {mm(electrode.diameter)} by{' '}
+        {mm(electrode.length)}.
+      </p>
+      <div className="scroll">
+        <table>
+          <caption className="unseen">The fillet on each side</caption>
+          <thead>
+            <tr>
+              <th scope="col">side</th>
+              <th scope="col">angle</th>
+              <th scope="col">leg on the plate</th>
+              <th scope="col">leg square to it</th>
+              <th scope="col">for the gap</th>
+              <th scope="col">throat</th>
+              <th scope="col">layers / beads</th>
+            </tr>
+          </thead>
+          <tbody>
+            {weld.sides.map((s) => (
+              <tr key={s.side}>
+                <th scope="row">{names[s.side]}</th>
+                <td>{showFigure({ rad: s.dihedral }, display)}</td>
+                <td>{mm(s.calledLegAlongPlate)}</td>
+                <td>{mm(s.calledLegSquare)}</td>
+                <td>{mm(s.addedForGap)}</td>
+                <td>{mm(s.throat)}</td>
+                <td>
+                  {s.layers} / {s.beads}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <Stacks fitting={fitting} display={display} />
+      <Takes fitting={fitting} display={display} />
+      <Checks answer={answer} display={display} />
+      <h3>files</h3>
+      <div className="leave">
+        <button type="button" onClick={() => void saveToFile()}>
+          job file
+        </button>
+        <TakeAway />
+      </div>
+      <p style={{ color: 'var(--quiet)', fontSize: 14 }}>
+        Each paper says again: a planning aid, to be checked by a competent engineer before steel is cut or a diver is
+        in the water.
+      </p>
+    </>
+  );
+}
+
+function TakeAway() {
+  return (
+    <button
+      type="button"
+      onClick={() => {
+        const { text, files } = useDocument.getState();
+        void filesOf({ text, files, drawn: 0 }).then((made) => {
+          if (made.length === 0)
+            notify('There is no plan of the job as it stands: mend the figure marked first.', true);
+          for (const f of made) download(f.name, f.content as BlobPart, f.type);
+        });
+      }}
+    >
+      plan file
+    </button>
+  );
+}
+
+function Checks({ answer, display }: { answer: Answer; display: Display }) {
+  if (answer.checks.length === 0) return null;
+  return (
+    <>
+      <h3>held against its limits</h3>
+      {answer.checks.map((c) => (
+        <CheckCard key={c.id + c.title} check={c} display={display} />
+      ))}
+    </>
+  );
+}

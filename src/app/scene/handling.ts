@@ -1,0 +1,119 @@
+import { dot, type Vec3 } from '../../../geometry/math/vec.ts';
+import { readQuantity } from '../../job/quantity.ts';
+import type { Display } from '../../job/types.ts';
+import type { Kind } from '../../job/units.ts';
+import { asWritten } from '../sentence/stepping.ts';
+import { type Path, setIn, valueIn } from '../store/jsontext.ts';
+import type { ScreenFitting } from '../worker/protocol.ts';
+
+/** What a hand on the scene does to the job file. Lengths mm, angles rad; `snap` holds to whole steps. */
+
+const STEP_MM = { metric: 10, us: 25.4 / 2 } as const;
+const FINE_MM = { metric: 1, us: 25.4 / 32 } as const;
+const DEGREE = Math.PI / 180;
+
+const rounded = (x: number, step: number): number => Math.round(x / step) * step;
+
+function like(text: string, path: Path): string {
+  const value = valueIn(JSON.parse(text.replace(/^\uFEFF/, '')), path);
+  return typeof value === 'string' ? value : '';
+}
+
+function putQuantity(text: string, path: Path, value: number, kind: Kind, display: Display): string {
+  const before = like(text, path);
+  const next = asWritten(value, kind, before, display);
+  const reading = readQuantity(next, kind);
+  return reading.ok ? setIn(text, path, next) : text;
+}
+
+/** The lug set down at a place of the shell: station and girth (mm), with the point there for jobs that go by z or |y|. */
+export function placeLug(
+  text: string,
+  index: number,
+  place: { readonly station: number; readonly girth: number; readonly point: Vec3 },
+  by: 'girth' | 'height' | 'halfBreadth',
+  display: Display,
+  snap: boolean,
+): string {
+  const step = (snap ? STEP_MM : FINE_MM)[display];
+  const value = by === 'girth' ? place.girth : by === 'height' ? place.point[2] : Math.abs(place.point[1]);
+  const at = (key: string): Path => ['fittings', index, 'at', key];
+  return putQuantity(
+    putQuantity(text, at('station'), rounded(place.station, step), 'length', display),
+    at(by),
+    rounded(value, step),
+    'length',
+    display,
+  );
+}
+
+export function turnHeading(text: string, index: number, heading: number, display: Display, snap: boolean): string {
+  const step = snap ? 5 * DEGREE : 0.5 * DEGREE;
+  let turned = rounded(heading, step);
+  while (turned > Math.PI) turned -= 2 * Math.PI;
+  while (turned <= -Math.PI) turned += 2 * Math.PI;
+  return putQuantity(text, ['fittings', index, 'heading'], turned, 'angle', display);
+}
+
+/** The stem leaned off square by an angle; a stem that was plumb or aimed becomes a leaned one. */
+export function leanStem(text: string, index: number, lean: number, display: Display, snap: boolean): string {
+  const step = snap ? DEGREE : 0.1 * DEGREE;
+  const path: Path = ['fittings', index, 'stem'];
+  const before = valueIn(JSON.parse(text.replace(/^\uFEFF/, '')), path);
+  const leaned = typeof before === 'object' && before !== null;
+  const figure = asWritten(rounded(lean, step), 'angle', leaned ? like(text, [...path, 'lean']) : '0 deg', display);
+  return leaned ? setIn(text, [...path, 'lean'], figure) : setIn(text, path, { lean: figure });
+}
+
+/** The pull swung to a new direction about the pin; a load point keeps its distance. */
+export function swingPull(
+  text: string,
+  index: number,
+  fitting: ScreenFitting,
+  direction: Vec3,
+  display: Display,
+  snap: boolean,
+): string {
+  const { load } = fitting.input;
+  if ('toward' in load) {
+    const { pin } = fitting;
+    const reach = Math.hypot(load.toward[0] - pin[0], load.toward[1] - pin[1], load.toward[2] - pin[2]);
+    const step = (snap ? STEP_MM : FINE_MM)[display];
+    return [0, 1, 2].reduce(
+      (t, k) =>
+        putQuantity(
+          t,
+          ['fittings', index, 'load', 'toward', k],
+          rounded((pin[k] as number) + reach * (direction[k] as number), step),
+          'length',
+          display,
+        ),
+      text,
+    );
+  }
+  const share = snap ? 0.02 : 0.001;
+  return [0, 1, 2].reduce(
+    (t, k) =>
+      setIn(t, ['fittings', index, 'load', 'direction', k], Number(rounded(direction[k] as number, share).toFixed(3))),
+    text,
+  );
+}
+
+/** Angle of a vector of the tangent plane from forward towards outboard, rad. */
+export const headingOf = ({ anchor }: ScreenFitting, v: Vec3): number =>
+  Math.atan2(dot(v, anchor.tGirth), dot(v, anchor.tFore));
+
+/**
+ * Lean of a vector off the shell's normal, about the heading, rad, by the sign that the job file counts: positive
+ * outward along the girth, or forward where the foot itself runs along the girth.
+ */
+export function leanOf({ anchor, input }: ScreenFitting, v: Vec3): number {
+  const { tFore, tGirth, normal } = anchor;
+  const cos = Math.cos(input.heading);
+  const sin = Math.sin(input.heading);
+  const sense = Math.abs(cos) > 1e-9 ? Math.sign(cos) : -Math.sign(sin);
+  const w: Vec3 = [0, 1, 2].map(
+    (k) => sense * (-sin * (tFore[k] as number) + cos * (tGirth[k] as number)),
+  ) as unknown as Vec3;
+  return Math.atan2(dot(v, w), dot(v, normal));
+}

@@ -1,0 +1,175 @@
+import { type CSSProperties, type KeyboardEvent, type PointerEvent, useEffect, useId, useRef, useState } from 'react';
+import type { Display, Fault } from '../../job/types.ts';
+import type { Kind } from '../../job/units.ts';
+import { beginDrag } from '../store/document.ts';
+import { completed, type Stride, stepped } from './stepping.ts';
+
+interface Props {
+  readonly label: string;
+  /** As it stands in the job file; undefined where the field is left out. */
+  readonly raw: string | undefined;
+  /** As it is shown while nobody edits it. */
+  readonly shown: string;
+  readonly kind: Kind | 'number' | 'words';
+  readonly display: Display;
+  readonly fault: Fault | undefined;
+  /** Standing in for a figure that the job leaves out: why. */
+  readonly assumed: string | undefined;
+  /** Newest text of the figure, for steps that come faster than the screen. */
+  readonly read: () => string;
+  /** The job's text with this figure as given. */
+  readonly put: (text: string, figure: string) => string;
+  readonly commit: (figure: string) => void;
+  readonly clear: (() => void) | undefined;
+  /** Says what is wrong with a draft, without keeping it. */
+  readonly tryOut: (figure: string) => Promise<string | undefined>;
+}
+
+/** Pixels of a drag for one step. */
+const PIXELS_PER_STEP = 6;
+/** A draft is tried out when nothing was typed for so long. ms */
+const TRY_AFTER = 120;
+/** A press that moves less is a press. */
+const DRAG_FROM = 5;
+
+const strideOf = (e: { shiftKey: boolean; altKey: boolean }): Stride =>
+  e.shiftKey ? 'coarse' : e.altKey ? 'fine' : 'plain';
+
+/** A figure within a sentence: typed, stepped with the arrow keys, or dragged sideways. */
+export function LiveFigure(props: Props) {
+  const { label, raw, shown, kind, display, fault, assumed, read, put, commit, clear, tryOut } = props;
+  const [draft, setDraft] = useState<string | undefined>(undefined);
+  const [objection, setObjection] = useState<string | undefined>(undefined);
+  const input = useRef<HTMLInputElement>(null);
+  const drag = useRef<{ x: number; steps: number; start: string; session: ReturnType<typeof beginDrag> | undefined }>(
+    undefined,
+  );
+  const noteId = useId();
+  const steppable = kind !== 'words';
+
+  const trial = useRef<(typed: string) => Promise<string | undefined>>(async () => undefined);
+  trial.current = (typed) => tryOut(finished(typed));
+  useEffect(() => {
+    if (draft === undefined || draft === raw) {
+      setObjection(undefined);
+      return;
+    }
+    let gone = false;
+    const timer = setTimeout(() => {
+      void trial.current(draft).then((said) => {
+        if (!gone) setObjection(said);
+      });
+    }, TRY_AFTER);
+    return () => {
+      gone = true;
+      clearTimeout(timer);
+    };
+  }, [draft, raw]);
+
+  const finished = (typed: string): string =>
+    kind === 'words' || kind === 'number' ? typed.trim() : completed(typed, read() === '' ? shown : read());
+
+  const settle = (): void => {
+    if (draft === undefined) return;
+    const next = finished(draft);
+    setDraft(undefined);
+    if (next === '' && clear !== undefined) clear();
+    else if (next !== read()) commit(next);
+  };
+
+  const stepFrom = (from: string, steps: number, stride: Stride): string => {
+    if (kind === 'words') return from;
+    if (kind === 'number') {
+      const by = stride === 'coarse' ? 0.1 : stride === 'fine' ? 0.001 : 0.01;
+      return String(Number((Number(from) + by * steps).toFixed(6)));
+    }
+    return stepped(from, kind, steps, stride, display);
+  };
+
+  const onKeyDown = (e: KeyboardEvent<HTMLInputElement>): void => {
+    if (e.key === 'Enter') {
+      settle();
+      e.currentTarget.select();
+    } else if (e.key === 'Escape') {
+      setDraft(undefined);
+      e.currentTarget.blur();
+    } else if (steppable && (e.key === 'ArrowUp' || e.key === 'ArrowDown')) {
+      e.preventDefault();
+      const from = draft === undefined ? read() || shown : finished(draft);
+      const next = stepFrom(from, e.key === 'ArrowUp' ? 1 : -1, strideOf(e));
+      setDraft(undefined);
+      if (next !== read()) commit(next);
+    }
+  };
+
+  const onPointerDown = (e: PointerEvent<HTMLInputElement>): void => {
+    if (!steppable || e.button !== 0 || document.activeElement === e.currentTarget) return;
+    drag.current = { x: e.clientX, steps: 0, start: read() || shown, session: undefined };
+  };
+  const onPointerMove = (e: PointerEvent<HTMLInputElement>): void => {
+    const d = drag.current;
+    if (d === undefined) return;
+    const dx = e.clientX - d.x;
+    if (d.session === undefined) {
+      if (Math.abs(dx) < DRAG_FROM) return;
+      d.session = beginDrag();
+      e.currentTarget.setPointerCapture(e.pointerId);
+      e.currentTarget.blur();
+      setDraft(undefined);
+    }
+    const steps = Math.trunc(dx / PIXELS_PER_STEP);
+    if (steps === d.steps) return;
+    d.steps = steps;
+    const next = stepFrom(d.start, steps, strideOf(e));
+    d.session.move((text) => put(text, next));
+  };
+  const onPointerEnd = (): void => {
+    drag.current?.session?.end();
+    drag.current = undefined;
+  };
+
+  const text = draft ?? shown;
+  const wrong =
+    draft !== undefined && draft !== raw ? objection : fault && `found ${fault.found}, expected ${fault.expected}`;
+  return (
+    <span className="figure-box">
+      <input
+        ref={input}
+        className={`figure${assumed === undefined ? '' : ' assumed'}`}
+        aria-label={label}
+        aria-invalid={wrong !== undefined}
+        aria-describedby={wrong !== undefined || assumed !== undefined ? noteId : undefined}
+        title={assumed === undefined ? label : `${label}. Assumed: ${assumed}`}
+        value={text}
+        size={Math.max(2, text.length)}
+        style={{ '--chars': Math.max(2, text.length) + 0.6 } as CSSProperties}
+        spellCheck={false}
+        autoComplete="off"
+        enterKeyHint="done"
+        onFocus={(e) => {
+          setDraft(raw ?? shown);
+          const box = e.currentTarget;
+          requestAnimationFrame(() => box.select());
+        }}
+        onChange={(e) => setDraft(e.target.value)}
+        onBlur={settle}
+        onKeyDown={onKeyDown}
+        onPointerDown={onPointerDown}
+        onPointerMove={onPointerMove}
+        onPointerUp={onPointerEnd}
+        onPointerCancel={onPointerEnd}
+      />
+      {wrong !== undefined ? (
+        <span className="fault" id={noteId} role="alert">
+          {wrong}
+        </span>
+      ) : (
+        assumed !== undefined && (
+          <span className="unseen" id={noteId}>
+            assumed: {assumed}
+          </span>
+        )
+      )}
+    </span>
+  );
+}

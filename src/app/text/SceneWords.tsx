@@ -1,0 +1,55 @@
+import { showFigure, showPhrase } from '../../job/show.ts';
+import type { Display } from '../../job/types.ts';
+import type { ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
+import { sideNames, spotName } from './sides.ts';
+
+interface Props {
+  readonly plan: ScreenPlan;
+  readonly fitting: ScreenFitting;
+  readonly display: Display;
+  /** For the ear only: no frame of its own. */
+  readonly plain?: boolean;
+}
+
+/** What the water shows, said in words. */
+export function SceneWords({ plan, fitting, display, plain }: Props) {
+  const mm = (x: number): string => showFigure({ mm: x }, display);
+  const deg = (x: number): string => showFigure({ rad: x }, display);
+  const { anchor, frame, readings, load, joint, sequence, input } = fitting;
+  const names = sideNames(fitting);
+  const place = `${mm(anchor.position[0])} forward of the aft perpendicular, ${mm(Math.abs(anchor.position[1]))} to ${anchor.side} and ${mm(anchor.position[2])} above the baseline`;
+  return (
+    <section className={plain === true ? '' : 'words'} aria-label="The water in words">
+      <p>
+        Lug {fitting.id} stands on the {anchor.side} side, {place}, {mm(anchor.girth)} round from the keel. Its stem
+        stands {deg(fitting.slope)} off square to the shell and {deg(readings.stemFromPlumb)} off plumb; the pin lies{' '}
+        {frame.stem[2] < 0 ? 'below' : 'above'} the foot.
+      </p>
+      <p>
+        The foot is {mm(input.lug.foot)} long and {mm(input.lug.thickness)} thick. Its lowest point is the{' '}
+        {spotName(fitting, joint.lowest.s, names)}, its highest the {spotName(fitting, joint.highest.s, names)},{' '}
+        {mm(joint.highest.height - joint.lowest.height)} above it. Strike first at the{' '}
+        {spotName(fitting, sequence.start.s, names)}; close last at the {spotName(fitting, sequence.finish.s, names)}.
+      </p>
+      <p>
+        The pull of {showFigure({ newton: load.force }, display)} leaves the plane of the plate by{' '}
+        {deg(Math.abs(load.offPlane))} and leans {deg(load.inPlane)} from the stem within it. The ship is trimmed{' '}
+        {deg(plan.trim)} by the stern and heeled {deg(plan.job.ship.heel)} to starboard.
+      </p>
+      {plan.hullNotes.map((n) => {
+        const text = showPhrase(n, display);
+        return <p key={text}>{text}</p>;
+      })}
+      {plan.fittings.length > 1 && (
+        <p>
+          Also in this job:{' '}
+          {plan.fittings
+            .filter((f) => f.id !== fitting.id)
+            .map((f) => f.id)
+            .join(', ')}
+          .
+        </p>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,62 @@
+import type { Side } from '../../../geometry/fit/rootline.ts';
+import { dot, scale, type Vec3 } from '../../../geometry/math/vec.ts';
+import { showFigure } from '../../job/show.ts';
+import type { Display } from '../../job/types.ts';
+import type { ScreenFitting } from '../worker/protocol.ts';
+
+/** Names of the four sides of the foot as a diver would say them: by where they face, in the ship's directions. */
+export type SideNames = Readonly<Record<Side, string>>;
+
+export function sideNames({ frame, anchor }: Pick<ScreenFitting, 'frame' | 'anchor'>): SideNames {
+  const out: Vec3 = [0, anchor.side === 'port' ? 1 : -1, 0];
+  const ways: readonly (readonly [string, Vec3])[] = [
+    ['fore', [1, 0, 0]],
+    ['aft', [-1, 0, 0]],
+    ['outboard', out],
+    ['keel', scale(out, -1)],
+    ['upper', [0, 0, 1]],
+    ['lower', [0, 0, -1]],
+  ];
+  const facing = (n: Vec3): string =>
+    ways.reduce((best, way) => (dot(n, way[1]) > dot(n, best[1]) + 1e-9 ? way : best))[0];
+  return {
+    'face-': `${facing(scale(frame.face, -1))} side`,
+    'face+': `${facing(frame.face)} side`,
+    'end-': `${facing(scale(frame.foot, -1))} end`,
+    'end+': `${facing(frame.foot)} end`,
+  };
+}
+
+/** The corner, or the stretch, at s along the root: "keel side, aft corner". */
+export function spotName(fitting: ScreenFitting, s: number, names = sideNames(fitting)): string {
+  const { corners, perimeter } = fitting.root;
+  const wrapped = s - perimeter * Math.floor(s / perimeter);
+  const near = Math.min(12, perimeter / 40);
+  const at = corners.findIndex((c) => Math.abs(c - wrapped) < near);
+  const end = (side: 'end+' | 'end-'): string => names[side].replace(/ end$/, '');
+  if (at === 0 || at === 4) return `${names['face-']}, ${end('end-')} corner`;
+  if (at === 1) return `${names['face-']}, ${end('end+')} corner`;
+  if (at === 2) return `${names['face+']}, ${end('end+')} corner`;
+  if (at === 3) return `${names['face+']}, ${end('end-')} corner`;
+  return names[sideAtS(corners, wrapped)];
+}
+
+/** The same with the distance from the nearer corner, where the spot is none: "keel side, 112 mm from the aft corner". */
+export function spotPlace(fitting: ScreenFitting, s: number, display: Display, names = sideNames(fitting)): string {
+  const plain = spotName(fitting, s, names);
+  if (plain.endsWith('corner')) return plain;
+  const { corners, perimeter } = fitting.root;
+  const wrapped = s - perimeter * Math.floor(s / perimeter);
+  const nearest = corners.reduce((p, c) => (Math.abs(c - wrapped) < Math.abs(p - wrapped) ? c : p));
+  const corner = spotName(fitting, nearest, names);
+  const side = sideAtS(corners, wrapped);
+  const which = side.startsWith('face') ? corner.replace(/^.*, /, '') : `${corner.replace(/ side,.*$/, '')} corner`;
+  return `${plain}, ${showFigure({ mm: Math.abs(wrapped - nearest) }, display)} from the ${which}`;
+}
+
+/** Side on which the arc length s (0..perimeter) lies. */
+export function sideAtS(corners: ScreenFitting['root']['corners'], s: number): Side {
+  if (s < corners[1]) return 'face-';
+  if (s < corners[2]) return 'end+';
+  return s < corners[3] ? 'face+' : 'end-';
+}

@@ -1,0 +1,129 @@
+import type { HullSpec } from '../../../geometry/hull/spec.ts';
+import { Refusal } from '../../../geometry/refusal.ts';
+import { readJob } from '../../job/read.ts';
+import { showPhrase } from '../../job/show.ts';
+import type { Fault, Job } from '../../job/types.ts';
+import { planJob, shellOf } from '../../plan/plan.ts';
+import { planFile } from '../../plan/planfile.ts';
+import { PlanRefused } from '../../plan/refused.ts';
+import type { FittingPlan, Plan } from '../../plan/types.ts';
+import type { WeldPlan } from '../../weld/weldPlan.ts';
+import { drawingKey, drawShell } from './drawing.ts';
+import { drawLug } from './lugdrawing.ts';
+import type { DrawingReply, PlanReply, PlanRequest, ScreenFitting, ScreenWeld, TakeAway } from './protocol.ts';
+
+const fileIn =
+  (request: PlanRequest) =>
+  (name: string): string | undefined =>
+    Object.hasOwn(request.files, name) ? request.files[name] : undefined;
+
+/** Faults of a job file, without planning. */
+export function readRequest(request: PlanRequest): readonly Fault[] {
+  const reading = readJob(request.text, fileIn(request));
+  return reading.ok ? [] : reading.faults;
+}
+
+/**
+ * Plans a job and draws the ship round one of its fittings.
+ * @param lastKey the drawing the asker already has
+ */
+export function planRequest(request: PlanRequest, lastKey: string): PlanReply {
+  const start = performance.now();
+  const reading = readJob(request.text, fileIn(request));
+  if (!reading.ok) return { kind: 'refused', faults: reading.faults };
+  const job = withKnownHull(reading.job);
+  let plan: Plan;
+  try {
+    plan = planJob(job);
+  } catch (error) {
+    if (!(error instanceof PlanRefused)) throw error;
+    const { display } = job;
+    return {
+      kind: 'refused',
+      faults: error.faults.map((f) => ({
+        path: f.path,
+        found: showPhrase(f.found, display),
+        expected: showPhrase(f.expected, display),
+      })),
+    };
+  }
+  const drawing = drawingOf(plan, request, lastKey);
+  const lugs = plan.fittings.map(drawLug);
+  const fittings = plan.fittings.map(screenFitting);
+  return { kind: 'planned', plan: { ...plan, fittings }, lugs, drawing, took: performance.now() - start };
+}
+
+/** The plan file of a job, byte for byte what the command line writes; nothing where the job cannot be planned. */
+export function filesFor(request: PlanRequest): readonly TakeAway[] {
+  const reading = readJob(request.text, fileIn(request));
+  if (!reading.ok) return [];
+  try {
+    const plan = planJob(withKnownHull(reading.job));
+    return [{ name: 'plan.json', type: 'application/json', content: `${JSON.stringify(planFile(plan), null, 2)}\n` }];
+  } catch (error) {
+    if (error instanceof PlanRefused) return [];
+    throw error;
+  }
+}
+
+let known: { readonly written: string; readonly spec: HullSpec } | undefined;
+
+/** The same hull as last time is the same object, so that its shell is not built again for every figure that changes. */
+function withKnownHull(job: Job): Job {
+  const written = JSON.stringify(job.ship.hull);
+  if (known?.written !== written) known = { written, spec: job.ship.hull };
+  return { ...job, ship: { ...job.ship, hull: known.spec } };
+}
+
+/** Leaves out what holds live parts of the shell and cannot go to another thread. */
+function screenFitting({ field: _field, fit, weld, ...rest }: FittingPlan): ScreenFitting {
+  const { square, straight, faceted, scribed } = fit;
+  return {
+    ...rest,
+    fit: { ...fit, square: plain(square), straight: plain(straight), faceted: plain(faceted), scribed: plain(scribed) },
+    weld: screenWeld(weld),
+  };
+}
+
+function screenWeld({ work, passes: _passes, schedule, ...rest }: WeldPlan): ScreenWeld {
+  if (schedule?.kind !== 'planned') return { ...rest, schedule };
+  const dives = schedule.dives.flatMap((d) => {
+    const [first, last] = [d.pieces[0], d.pieces.at(-1)];
+    if (first === undefined || last === undefined) return [];
+    const item = work[last.no - 1];
+    return [
+      {
+        dive: d.dive,
+        minutes: d.minutes,
+        firstNo: first.no,
+        lastNo: last.no,
+        lastTask: item?.task ?? 'run',
+        layer: item?.task === 'run' ? item.layer : null,
+        s: last.toS,
+        finishes: last.finishes,
+      },
+    ];
+  });
+  return { ...rest, schedule: { kind: 'planned', minutes: schedule.minutes, dives } };
+}
+
+function plain<Cut extends { readonly surface: unknown }>({ surface: _surface, ...rest }: Cut): Omit<Cut, 'surface'> {
+  return rest;
+}
+
+function drawingOf(plan: Plan, request: PlanRequest, lastKey: string): DrawingReply {
+  const fitting = plan.fittings[Math.min(request.drawn, plan.fittings.length - 1)];
+  if (fitting === undefined) return { kind: 'none', reason: 'there is no lug in this job' };
+  const spec = plan.job.ship.hull;
+  const spacing = plan.job.steel.frameSpacing;
+  const key = drawingKey(known?.written ?? '', fitting.anchor, spacing);
+  if (key === lastKey) return { kind: 'same', key };
+  try {
+    return { kind: 'drawn', drawing: drawShell(shellOf(spec), fitting.anchor, spacing, key) };
+  } catch (error) {
+    if (error instanceof Refusal) {
+      return { kind: 'none', reason: showPhrase(error.found, plan.job.display) };
+    }
+    return { kind: 'none', reason: error instanceof Error ? error.message : String(error) };
+  }
+}
