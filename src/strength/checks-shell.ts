@@ -1,60 +1,50 @@
-import { dot, sub, type Vec3 } from '../../geometry/math/vec.ts';
 import { shearLimit, stressLimit, stressSource } from './basis.ts';
 import { type Advice, type Check, check, type Term } from './check.ts';
 import { normalLineForce, type WeldUse } from './checks-weld.ts';
 import type { Case } from './input.ts';
-import {
-  distanceToMember,
-  PANEL_SCREENING,
-  type PanelPeak,
-  type PanelResult,
-  panelBending,
-  punchingShear,
-} from './panel.ts';
-import { STEEL_E } from './pinplate-en.ts';
+import { distanceToMember, PANEL_SCREENING, type PanelPeak, type PanelResult, punchingShear } from './panel.ts';
 import type { Patch } from './platemoments.ts';
-import { lineForceAt } from './weldgroup.ts';
+import { anchorOn, memberAlong } from './prepared.ts';
+import { cellPatches, patchLayout } from './shellpatches.ts';
 
-/** Poisson's ratio of steel. EN 1993-1-1 3.2.6. */
-const STEEL_NU = 0.3;
-
-/**
- * The weld's line forces as patches of force square to the shell, in panel coordinates: x fore from the frame abaft, y along the
- * girth from the longitudinal inboard. What falls into one cell of the weld's own breadth (throat times sqrt2), counted from the
- * middle of the foot along and across it, makes one square patch of that breadth.
- */
+/** The weld's line forces as patches of force square to the shell, where the lug stands: see `cellPatches`. */
 export function weldPatches(c: Case, use: WeldUse): Patch[] {
-  const { root, panel, weld, frame } = c.input;
-  const { position, weight } = root.quadrature;
-  const x0 = panel.fromFrame ?? panel.frameSpacing / 2;
-  const y0 = panel.fromLongitudinal ?? panel.longitudinalSpacing / 2;
-  const breadth = Math.SQRT2 * (typeof weld.throat === 'number' ? weld.throat : Math.max(...weld.throat));
-  const cellOf = (u: number): number => Math.sign(u) * Math.round(Math.abs(u) / breadth); // alike on either side of the middle
-  const cells = new Map<string, { force: number; length: number; x: number; y: number }>();
-  for (let i = 0; i < weight.length; i++) {
-    const p: Vec3 = [position[3 * i] as number, position[3 * i + 1] as number, position[3 * i + 2] as number];
-    const w = weight[i] as number;
-    const r = sub(p, panel.anchor);
-    const key = `${cellOf(dot(r, frame.foot))} ${cellOf(dot(r, frame.face))}`;
-    const cell = cells.get(key) ?? { force: 0, length: 0, x: 0, y: 0 };
-    cell.force += w * dot(lineForceAt(use.group, p), panel.normal);
-    cell.length += w;
-    cell.x += w * dot(r, panel.fore);
-    cell.y += w * dot(r, panel.girth);
-    cells.set(key, cell);
-  }
-  return [...cells.values()].map(({ force, length, x, y }) => ({
-    x: x0 + x / length,
-    y: y0 + y / length,
-    force,
-    sizeX: breadth,
-    sizeY: breadth,
-  }));
+  const { x, y } = anchorOn(c.input);
+  return cellPatches(patchLayout(c.input), use.group, x, y);
 }
 
-/** The shell under the foot: punching shear round it, and the panel between frames and longitudinals as a screening. */
-export function shellChecks(c: Case, use: WeldUse): Check[] {
-  const { steel, panel } = c.input;
+/** What would help the shell, MPa beside what it has now: figures of the same screening. */
+export interface ShellGain {
+  readonly edges: 'simple' | 'clamped';
+  /** MPa as it stands. */
+  readonly stress: number;
+  /** MPa with a doubler over the whole panel. */
+  readonly doubled: number;
+  /** MPa with the lug over the member that runs along its foot. */
+  readonly overMember: number;
+  readonly limit: number;
+}
+
+/** The two ways out for the shell, beside its screening checks. */
+export interface ShellGains {
+  /** mm: a doubler as thick as the shell. */
+  readonly doubler: number;
+  /** The member that runs more nearly along the foot. */
+  readonly member: 'frame' | 'longitudinal';
+  readonly gains: readonly ShellGain[];
+  /** What the engineer has still to do. */
+  readonly stillToDo: string;
+}
+
+/**
+ * Share of the bending that the shell keeps under a doubler that bends with it: both take one curvature, so each takes the moment in
+ * the ratio of its stiffness, t_s^3/(t_s^3 + t_d^3). Plate theory; no shear between them is counted on.
+ */
+export const shareUnderDoubler = (shell: number, doubler: number): number => shell ** 3 / (shell ** 3 + doubler ** 3);
+
+/** The shell under the foot: punching shear round it, the panel between frames and longitudinals as a screening, and what would help it. */
+export function shellChecks(c: Case, use: WeldUse): { readonly checks: readonly Check[]; readonly gains: ShellGains } {
+  const { steel } = c.input;
   const { shell } = steel;
   const normal = normalLineForce(c, use);
   let most = 0;
@@ -95,11 +85,29 @@ export function shellChecks(c: Case, use: WeldUse): Check[] {
       ],
     }),
   ];
-  const result = panelBending(
-    { a: panel.frameSpacing, b: panel.longitudinalSpacing, thickness: shell.thickness, e: STEEL_E, nu: STEEL_NU },
-    weldPatches(c, use),
-  );
-  return [...list, bending(c, result, 'simple'), bending(c, result, 'clamped')];
+  const result = c.prepared.bending('as-it-stands', use.group);
+  const over = c.prepared.bending('over-the-member', use.group);
+  const gains = [gainOf(c, 'simple', result, over), gainOf(c, 'clamped', result, over)] as const;
+  return {
+    checks: [...list, bending(c, result, gains[0]), bending(c, result, gains[1])],
+    gains: { doubler: shell.thickness, member: memberAlong(c.input), gains, stillToDo: PANEL_SCREENING },
+  };
+}
+
+const peakOf = (result: PanelResult, edges: ShellGain['edges']): PanelPeak =>
+  edges === 'simple' ? result.simplySupported : result.clamped;
+
+function gainOf(c: Case, edges: ShellGain['edges'], here: PanelResult, over: PanelResult): ShellGain {
+  const { shell } = c.input.steel;
+  const present = c.input.panel.stressPresent ?? 0;
+  const stress = peakOf(here, edges).stress;
+  return {
+    edges,
+    stress: stress + present,
+    doubled: stress * shareUnderDoubler(shell.thickness, shell.thickness) + present,
+    overMember: peakOf(over, edges).stress + present,
+    limit: stressLimit(c.design, shell.yield),
+  };
 }
 
 /** Where the lug stands between frames, where that is known. */
@@ -123,13 +131,14 @@ export function frameAdvice(c: Case): Advice[] {
   ];
 }
 
-function bending(c: Case, result: PanelResult, edges: 'simple' | 'clamped'): Check {
+function bending(c: Case, result: PanelResult, gain: ShellGain): Check {
   const { steel, panel } = c.input;
-  const peak: PanelPeak = edges === 'simple' ? result.simplySupported : result.clamped;
+  const { edges, limit } = gain;
+  const peak = peakOf(result, edges);
   const present = panel.stressPresent ?? 0;
-  const limit = stressLimit(c.design, steel.shell.yield);
+  const member = memberAlong(c.input);
   const placed = panel.fromFrame !== undefined || panel.fromLongitudinal !== undefined;
-  const demand = peak.stress + present;
+  const demand = gain.stress;
   return check({
     id: edges === 'simple' ? 'shell-bending' : 'shell-bending-clamped',
     title:
@@ -176,11 +185,29 @@ function bending(c: Case, result: PanelResult, edges: 'simple' | 'clamped'): Che
       { symbol: 'x', formula: 'place of the greatest stress, from the frame abaft', value: peak.x, unit: 'mm' },
       { symbol: 'y', formula: 'and from the longitudinal inboard', value: peak.y, unit: 'mm' },
       { symbol: 'sigma_b', formula: 'series summed there', value: peak.stress, unit: 'MPa' },
+      {
+        symbol: 'sigma_d',
+        formula: 'sigma_b t_s^3/(t_s^3 + t_d^3) + sigma_0 with a doubler t_d = t_s that bends with the whole panel',
+        value: gain.doubled,
+        unit: 'MPa',
+      },
+      {
+        symbol: 'sigma_m',
+        formula: `series summed with the lug over a ${member}, + sigma_0`,
+        value: gain.overMember,
+        unit: 'MPa',
+      },
     ],
     remedy: [
-      'Move the lug over a frame or a longitudinal, or have an engineer work out the panel with a doubler or backing; alone it would need about ',
+      `Set over a ${member} it would come to `,
+      { mpa: gain.overMember, digits: 0 },
+      `; with a doubler of the shell's own thickness from member to member, held so that both bend alike, to `,
+      { mpa: gain.doubled, digits: 0 },
+      '; limit ',
+      { mpa: limit, digits: 0 },
+      '. Alone the panel would need about ',
       { mm: steel.shell.thickness * Math.sqrt(demand / limit), digits: 0 },
-      ' of plate.',
+      ' of plate. A fail here means: an engineer works the shell out before anything hangs from it.',
     ],
     screening: true,
   });

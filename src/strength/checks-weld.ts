@@ -14,7 +14,7 @@ import {
   WET_WELD_FACTORS,
 } from './directional.ts';
 import type { Case } from './input.ts';
-import { lineForceAt, loadWeldBed, type WeldGroupForce, weldBed } from './weldgroup.ts';
+import { lineForceAt, loadWeldBed, type WeldGroupForce } from './weldgroup.ts';
 
 /** f_u of EN 1993-1-8 4.5.3: the weaker of the parts joined; a deposit weaker than both is taken too (EN asks for none such). */
 export const enWeakest = (c: Case): number =>
@@ -23,7 +23,8 @@ export const enWeakest = (c: Case): number =>
 /** beta_w of the stronger of the two steels: the greater factor. */
 export const enBeta = (c: Case): number => betaW(Math.max(c.input.steel.lug.yield, c.input.steel.shell.yield));
 
-const wetFactor = (c: Case): number => {
+/** What the quality of a wet weld and its starts and stops leave of it, 0..1. */
+export const wetFactor = (c: Case): number => {
   const wet = c.input.weld.wet ?? WET_WELD_FACTORS;
   return wet.quality * wet.startStop;
 };
@@ -58,7 +59,8 @@ export interface WeldUse {
   readonly force: Vec3;
 }
 
-const at = (list: Float64Array, k: number): Vec3 => [
+/** Vector k of a list of coordinates. */
+export const at = (list: Float64Array, k: number): Vec3 => [
   list[3 * k] as number,
   list[3 * k + 1] as number,
   list[3 * k + 2] as number,
@@ -71,7 +73,8 @@ export function plateNormalOn(c: Case, side: number): Vec3 {
   return side === 0 || side === 3 ? [-n[0], -n[1], -n[2]] : n;
 }
 
-const throatAt = (c: Case, k: number): number => {
+/** Throat at a root sample, mm. */
+export const throatAt = (c: Case, k: number): number => {
   const { throat } = c.input.weld;
   return typeof throat === 'number' ? throat : (throat[k] as number);
 };
@@ -105,22 +108,29 @@ function pointUse(c: Case, q: Vec3, k: number, perThroat: number): PointUse {
   return { ...plain, limit: plain.limit * directionalIncrease(theta) };
 }
 
+/** The pull in the frame of the root, N, for a sideways part of its own. */
+export function pullOf(c: Case, sideways: number): Vec3 {
+  const { alongStem: b, alongFoot: a } = c.load;
+  const { foot: A, stem: B, face: C } = c.input.frame;
+  return [
+    b * B[0] + a * A[0] + sideways * C[0],
+    b * B[1] + a * A[1] + sideways * C[1],
+    b * B[2] + a * A[2] + sideways * C[2],
+  ];
+}
+
+/** Sideways parts to look at, N: both senses where the allowance is the worse one, since it may act to either side. */
+export const sidewaysSenses = (c: Case): readonly number[] =>
+  c.load.allowanceGoverns ? [c.load.sideways, -c.load.sideways] : [c.load.sideways];
+
 /** Line force and utilisation along the root; both senses of the sideways allowance where it is the worse one. */
 export function weldUse(c: Case): WeldUse {
-  const { root, frame, pin } = c.input;
-  const bed = weldBed(root.quadrature.position, root.quadrature.weight);
+  const { root, pin } = c.input;
+  const { bed } = c.prepared;
   const per = weldLimitPerThroat(c);
-  const senses = c.load.allowanceGoverns ? [1, -1] : [1];
   let best: WeldUse | undefined;
-  for (const sense of senses) {
-    const { alongStem: b, alongFoot: a } = c.load;
-    const side = sense * c.load.sideways;
-    const { foot: A, stem: B, face: C } = frame;
-    const force: Vec3 = [
-      b * B[0] + a * A[0] + side * C[0],
-      b * B[1] + a * A[1] + side * C[1],
-      b * B[2] + a * A[2] + side * C[2],
-    ];
+  for (const sideways of sidewaysSenses(c)) {
+    const force = pullOf(c, sideways);
     const group = loadWeldBed(bed, force, pin);
     const n = root.s.length;
     const lineForce = new Float64Array(3 * n);
@@ -128,7 +138,9 @@ export function weldUse(c: Case): WeldUse {
     let index = 0;
     for (let k = 0; k < n; k++) {
       const q = lineForceAt(group, at(root.position, k));
-      lineForce.set(q, 3 * k);
+      lineForce[3 * k] = q[0];
+      lineForce[3 * k + 1] = q[1];
+      lineForce[3 * k + 2] = q[2];
       const use = pointUse(c, q, k, per);
       utilisation[k] = use.demand / use.limit;
       if ((utilisation[k] as number) > (utilisation[index] as number)) index = k;

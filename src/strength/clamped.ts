@@ -1,6 +1,6 @@
-import { solveDense } from './linearsolve.ts';
+import { type LuFactors, luFactors, solveLu } from './linearsolve.ts';
 import { edgeSlopes, type NavierSeries, navierState } from './navier.ts';
-import { addStates, type Panel, type PlateState, plateStiffness } from './platemoments.ts';
+import { type Panel, type PlateState, plateStiffness } from './platemoments.ts';
 
 /**
  * A clamped panel: the simply supported one plus moments along its four edges that turn the edge slopes back to zero. Edge
@@ -14,11 +14,8 @@ export interface ClampedPanel {
   readonly xa: Float64Array;
 }
 
-/** sinh and cosh of large arguments as ratios that do not overflow: [sinh(p)/sinh(q), cosh(p)/sinh(q)], 0 <= p <= q. */
-function ratios(p: number, q: number): readonly [number, number] {
-  const k = Math.exp(p - q) / -Math.expm1(-2 * q);
-  return [-Math.expm1(-2 * p) * k, (1 + Math.exp(-2 * p)) * k];
-}
+/** coth(z), z > 0, without overflow. */
+const coth = (z: number): number => (1 + Math.exp(-2 * z)) / -Math.expm1(-2 * z);
 
 /**
  * Slope of a strip of breadth b with wave number al at its edges for a unit moment on the near edge, times D: at that edge
@@ -27,24 +24,34 @@ function ratios(p: number, q: number): readonly [number, number] {
  */
 function stripSlopes(al: number, b: number): { readonly near: number; readonly far: number } {
   const z = al * b;
-  const [, coth] = ratios(z, z);
   const inverse = 1 / Math.sinh(z); // 0 once sinh overflows: the far edge is then out of reach
-  return { near: (coth - z * inverse * inverse) / (2 * al), far: ((z * coth - 1) * inverse) / (2 * al) };
+  return { near: (coth(z) - z * inverse * inverse) / (2 * al), far: ((z * coth(z) - 1) * inverse) / (2 * al) };
 }
 
-/**
- * Clamps a panel whose simply supported solution is known. Superposition after Timoshenko and Woinowsky-Krieger, section 44,
- * with all four edges' series free, so that the load may stand anywhere. `harmonics` an edge (4 x that many unknowns).
- */
-export function clampPanel(series: NavierSeries, harmonics: number): ClampedPanel {
-  const { panel } = series;
-  const { a, b } = panel;
-  const d = plateStiffness(panel);
-  const slopes = edgeSlopes(series, harmonics);
-  const h = harmonics;
+/** What of a clamped panel depends on its breadths alone: the equations of its edge moments, factored. */
+interface EdgeEquations {
+  readonly a: number;
+  readonly b: number;
+  readonly harmonics: number;
+  readonly factors: LuFactors;
+}
+
+/** The panels met last: a ship has few frame spacings, and a lug that is moved stays on its panel. */
+const MET = 8;
+const met: EdgeEquations[] = [];
+
+function edgeEquations(a: number, b: number, harmonics: number): LuFactors {
+  const known = met.find((each) => each.a === a && each.b === b && each.harmonics === harmonics);
+  if (known) return known.factors;
+  const factors = luFactors(edgeMatrix(a, b, harmonics), 4 * harmonics);
+  met.unshift({ a, b, harmonics, factors });
+  if (met.length > MET) met.pop();
+  return factors;
+}
+
+function edgeMatrix(a: number, b: number, h: number): Float64Array {
   const size = 4 * h;
   const matrix = new Float64Array(size * size);
-  const right = new Float64Array(size);
   const put = (i: number, j: number, value: number): void => {
     matrix[i * size + j] = (matrix[i * size + j] as number) + value;
   };
@@ -61,14 +68,10 @@ export function clampPanel(series: NavierSeries, harmonics: number): ClampedPane
     put(2 * h + i, 3 * h + i, acrossX.far);
     put(3 * h + i, 2 * h + i, -acrossX.far);
     put(3 * h + i, 3 * h + i, -acrossX.near);
-    right[i] = -d * (slopes.y0[i] as number);
-    right[h + i] = -d * (slopes.yb[i] as number);
-    right[2 * h + i] = -d * (slopes.x0[i] as number);
-    right[3 * h + i] = -d * (slopes.xa[i] as number);
   }
+  const even = (k: number): number => (k % 2 === 0 ? 1 : -1);
   for (let m = 1; m <= h; m++) {
     for (let n = 1; n <= h; n++) {
-      const even = (k: number): number => (k % 2 === 0 ? 1 : -1);
       const al = (m * Math.PI) / a;
       const be = (n * Math.PI) / b;
       const k = (al * al + be * be) ** 2;
@@ -85,7 +88,26 @@ export function clampPanel(series: NavierSeries, harmonics: number): ClampedPane
       put(3 * h + n - 1, h + m - 1, -even(m) * even(n) * fromY);
     }
   }
-  const x = solveDense(matrix, right);
+  return matrix;
+}
+
+/**
+ * Clamps a panel whose simply supported solution is known. Superposition after Timoshenko and Woinowsky-Krieger, section 44,
+ * with all four edges' series free, so that the load may stand anywhere. `harmonics` an edge (4 x that many unknowns).
+ */
+export function clampPanel(series: NavierSeries, harmonics: number): ClampedPanel {
+  const { a, b } = series.panel;
+  const d = plateStiffness(series.panel);
+  const slopes = edgeSlopes(series, harmonics);
+  const h = harmonics;
+  const right = new Float64Array(4 * h);
+  for (let i = 0; i < h; i++) {
+    right[i] = -d * (slopes.y0[i] as number);
+    right[h + i] = -d * (slopes.yb[i] as number);
+    right[2 * h + i] = -d * (slopes.x0[i] as number);
+    right[3 * h + i] = -d * (slopes.xa[i] as number);
+  }
+  const x = solveLu(edgeEquations(a, b, h), right);
   return { series, y0: x.slice(0, h), yb: x.slice(h, 2 * h), x0: x.slice(2 * h, 3 * h), xa: x.slice(3 * h) };
 }
 
@@ -100,58 +122,87 @@ export function edgeMoment(clamped: ClampedPanel, edge: 'y0' | 'yb' | 'x0' | 'xa
   return sum;
 }
 
-/** State inside the clamped panel at (x, y), mm: the simply supported one (given where known) plus the four edges' strips in closed form. */
+/**
+ * State inside the clamped panel at (x, y), mm: the simply supported one (given where known) plus the four edges' strips in closed
+ * form. `upTo` takes only the first harmonics an edge: a quick look.
+ */
 export function clampedState(
   clamped: ClampedPanel,
   x: number,
   y: number,
   supported: PlateState = navierState(clamped.series, x, y),
+  upTo = clamped.y0.length,
 ): PlateState {
   const { panel } = clamped.series;
   const { a, b } = panel;
-  let state = supported;
-  state = addStates(state, stripState(panel, clamped.y0, a, b, x, b - y, -1));
-  state = addStates(state, stripState(panel, clamped.yb, a, b, x, y, 1));
-  const left = stripState(panel, clamped.x0, b, a, y, a - x, -1);
-  const right = stripState(panel, clamped.xa, b, a, y, x, 1);
-  const swap = (s: PlateState): PlateState => ({ ...s, mx: s.my, my: s.mx });
-  return addStates(addStates(state, swap(left)), swap(right));
+  const sum = { ...supported };
+  addStrip(sum, panel, clamped.y0, upTo, a, b, x, b - y, -1, false);
+  addStrip(sum, panel, clamped.yb, upTo, a, b, x, y, 1, false);
+  addStrip(sum, panel, clamped.x0, upTo, b, a, y, a - x, -1, true);
+  addStrip(sum, panel, clamped.xa, upTo, b, a, y, x, 1, true);
+  return sum;
 }
 
+type Sum = { -readonly [K in keyof PlateState]: PlateState[K] };
+
 /**
- * State of a strip with edge moments M_m sin(al u) on the edge at s = breadth, from w = sum (P sinh(al s) + Q s cosh(al s))
- * sin(al u); u along the edge, s from the opposite edge; `sense` the sign of ds against the axis. mx is along u.
+ * Adds the state of a strip with edge moments M_m sin(al u) on the edge at s = breadth, from w = sum (P sinh(al s) + Q s cosh(al s))
+ * sin(al u); u along the edge, s from the opposite edge; `sense` the sign of ds against the axis; `turned` where u is y.
+ * Every exponential is a power of e^(-pi .../span), every sine the last one turned by pi u/span: none is computed a term.
  */
-function stripState(
+function addStrip(
+  sum: Sum,
   panel: Panel,
   moments: Float64Array,
+  upTo: number,
   span: number,
   breadth: number,
   u: number,
   s: number,
   sense: 1 | -1,
-): PlateState {
-  const d = plateStiffness(panel);
-  let deflection = 0;
+  turned: boolean,
+): void {
+  const { nu } = panel;
+  const step = Math.PI / span;
+  const near1 = Math.exp(-step * (breadth - s));
+  const far1 = Math.exp(-step * (breadth + s));
+  const twice1 = Math.exp(-2 * step * breadth);
+  const c1 = Math.cos(step * u);
+  const s1 = Math.sin(step * u);
+  let near = near1;
+  let far = far1;
+  let twice = twice1;
+  let cos = c1;
+  let sin = s1;
+  // All but the twist times D.
+  let w = 0;
   let wuu = 0;
   let wss = 0;
   let wus = 0;
-  moments.forEach((moment, i) => {
-    const al = ((i + 1) * Math.PI) / span;
-    const z = al * breadth;
-    const [sh, ch] = ratios(al * s, z);
-    const [, coth] = ratios(z, z);
-    // Q sinh(z) and P sinh(z), so that only ratios to sinh(z) appear below.
-    const q = -moment / (2 * d * al);
-    const p = -q * breadth * coth;
-    const w = p * sh + q * s * ch;
+  for (let i = 0; i < upTo; i++) {
+    const al = (i + 1) * step;
+    const under = 1 / (1 - twice);
+    const sh = (near - far) * under; // sinh(al s)/sinh(al breadth)
+    const ch = (near + far) * under;
+    const q = -(moments[i] as number) / (2 * al); // D Q sinh(al breadth)
+    const p = -q * breadth * (1 + twice) * under;
+    const here = p * sh + q * s * ch;
     const slope = p * al * ch + q * (ch + s * al * sh);
-    const sin = Math.sin(al * u);
-    deflection += w * sin;
-    wuu -= al * al * w * sin;
-    wss += (al * al * w + 2 * al * q * sh) * sin;
-    wus += sense * slope * al * Math.cos(al * u);
-  });
-  const { nu } = panel;
-  return { deflection, mx: -d * (wuu + nu * wss), my: -d * (wss + nu * wuu), mxy: -d * (1 - nu) * wus };
+    w += here * sin;
+    wuu -= al * al * here * sin;
+    wss += (al * al * here + 2 * al * q * sh) * sin;
+    wus += slope * al * cos;
+    near *= near1;
+    far *= far1;
+    twice *= twice1;
+    const next = sin * c1 + cos * s1;
+    cos = cos * c1 - sin * s1;
+    sin = next;
+  }
+  const along = -(wuu + nu * wss);
+  const across = -(wss + nu * wuu);
+  sum.deflection += w / plateStiffness(panel);
+  sum.mx += turned ? across : along;
+  sum.my += turned ? along : across;
+  sum.mxy -= (1 - nu) * sense * wus;
 }

@@ -4,6 +4,7 @@ import type { WetWeldFactors } from './directional.ts';
 import { type DesignLoad, defaultFactors, designLoad, type LiftFactors } from './factors.ts';
 import type { LugLoad, LugOutline } from './lugsection.ts';
 import type { PinSteel } from './pinplate-en.ts';
+import { type PreparedStrength, preparedOnce } from './prepared.ts';
 import type { SideLoadBand } from './shackle.ts';
 
 /** MPa. */
@@ -99,9 +100,12 @@ export interface Case {
   readonly service: DesignLoad;
   readonly pin: number;
   readonly pinIsGiven: boolean;
+  /** What no load changes. */
+  readonly prepared: PreparedStrength;
 }
 
-export function strengthCase(input: StrengthInput): Case {
+/** The case of an input; `prepared` where it was made ready before, for a sweep over loads. */
+export function strengthCase(input: StrengthInput, prepared: PreparedStrength = preparedOnce(input)): Case {
   const factors = { ...defaultFactors(input.basis), ...input.factors };
   return {
     input,
@@ -111,5 +115,6 @@ export function strengthCase(input: StrengthInput): Case {
     service: designLoad(input.load, factors, true),
     pin: input.shackle?.pin ?? PIN_WITHOUT_SHACKLE * input.lug.hole,
     pinIsGiven: input.shackle !== undefined,
+    prepared,
   };
 }

@@ -6,15 +6,6 @@ export interface PlateState {
   readonly mxy: number;
 }
 
-export const NO_STATE: PlateState = { deflection: 0, mx: 0, my: 0, mxy: 0 };
-
-export const addStates = (p: PlateState, q: PlateState): PlateState => ({
-  deflection: p.deflection + q.deflection,
-  mx: p.mx + q.mx,
-  my: p.my + q.my,
-  mxy: p.mxy + q.mxy,
-});
-
 /** Equivalent stress in the plate's surface, MPa: 6/t^2 sqrt(mx^2 + my^2 - mx my + 3 mxy^2). Plate theory, von Mises. */
 export const surfaceStress = (s: PlateState, thickness: number): number =>
   (6 / thickness ** 2) * Math.sqrt(s.mx ** 2 + s.my ** 2 - s.mx * s.my + 3 * s.mxy ** 2);
@@ -40,25 +31,4 @@ export interface Patch {
   readonly force: number;
   readonly sizeX: number;
   readonly sizeY: number;
-}
-
-/**
- * A moment (N mm) as the couple of two equal and opposite patches `lever` mm apart: about y (patches apart along x) or about x.
- * Positive: the patch at the greater coordinate is loaded positive. Statics: force = moment/lever.
- */
-export function couplePatches(
-  at: { readonly x: number; readonly y: number },
-  moment: number,
-  along: 'x' | 'y',
-  lever: number,
-  size: number,
-): readonly [Patch, Patch] {
-  const half = lever / 2;
-  const dx = along === 'x' ? half : 0;
-  const dy = along === 'y' ? half : 0;
-  const force = moment / lever;
-  return [
-    { x: at.x + dx, y: at.y + dy, force, sizeX: size, sizeY: size },
-    { x: at.x - dx, y: at.y - dy, force: -force, sizeX: size, sizeY: size },
-  ];
 }

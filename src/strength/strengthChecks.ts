@@ -2,17 +2,28 @@ import type { Advice, Check } from './check.ts';
 import { pinPlateChecks } from './checks-pinplate.ts';
 import { cheekChecks, lugSectionChecks } from './checks-plate.ts';
 import { riggingChecks } from './checks-rigging.ts';
-import { frameAdvice, shellChecks } from './checks-shell.ts';
+import { frameAdvice, type ShellGains, shellChecks } from './checks-shell.ts';
 import { type WeldUse, weldChecks, weldUse } from './checks-weld.ts';
 import { type Case, type StrengthInput, strengthCase } from './input.ts';
+import { preparedForSweep } from './prepared.ts';
+import { type ToeVerdict, toeVerdict } from './toes.ts';
+import { type WeldMethods, weldMethods } from './weldmethods.ts';
 
-/** Does it hold: every check of one fitting with its working, what is only advice, and the weld's use along the root. */
-export interface StrengthResult {
+/** The verdicts under one load: what a sweep over loads gives for each. */
+export interface StrengthVerdict {
   readonly checks: readonly Check[];
   readonly advice: readonly Advice[];
   readonly weld: WeldUse;
+  readonly shell: ShellGains;
   /** Loads and factors all of it was worked with. */
   readonly basis: Case;
+}
+
+/** Does it hold: every check of one fitting with its working, what is only advice, and the weld's use along the root. */
+export interface StrengthResult extends StrengthVerdict {
+  /** The foot weld by other methods beside that of the basis. */
+  readonly methods: WeldMethods;
+  readonly toes: ToeVerdict;
 }
 
 /**
@@ -21,8 +32,25 @@ export interface StrengthResult {
  * length. A verdict is a value: nothing here throws because a lug does not hold.
  */
 export function strengthChecks(input: StrengthInput): StrengthResult {
-  const c = strengthCase(input);
+  const verdict = verdictOf(strengthCase(input));
+  return { ...verdict, methods: weldMethods(verdict.basis), toes: toeVerdict(verdict.basis, verdict.weld) };
+}
+
+/** The load of a fitting and its angles: what a sweep changes. N, lug frame, before any factor; rad. */
+export type SweptLoad = Pick<StrengthInput, 'load' | 'inPlane' | 'offPlane' | 'fromPlumb'>;
+
+/**
+ * The checks of one fitting under many loads: what no load changes (weld bed, cells, the panel's response to a unit force along
+ * each axis of the lug) is worked out once here; what comes back gives the verdict under a load. Throws as `strengthChecks` does.
+ */
+export function strengthSweep(input: StrengthInput): (load: SweptLoad) => StrengthVerdict {
+  const prepared = preparedForSweep(input);
+  return (load) => verdictOf(strengthCase({ ...input, ...load }, prepared));
+}
+
+function verdictOf(c: Case): StrengthVerdict {
   const weld = weldUse(c);
+  const shell = shellChecks(c, weld);
   const rigging = riggingChecks(c);
   return {
     checks: [
@@ -30,11 +58,12 @@ export function strengthChecks(input: StrengthInput): StrengthResult {
       ...lugSectionChecks(c),
       ...cheekChecks(c),
       ...weldChecks(c, weld),
-      ...shellChecks(c, weld),
+      ...shell.checks,
       ...rigging.checks,
     ],
     advice: [...frameAdvice(c), ...rigging.advice],
     weld,
+    shell: shell.gains,
     basis: c,
   };
 }

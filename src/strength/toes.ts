@@ -1,0 +1,123 @@
+import type { Phrase } from '../../geometry/phrase.ts';
+import { pullOf, type WeldUse } from './checks-weld.ts';
+import { at } from './checks-weld.ts';
+import type { Case } from './input.ts';
+import { lineForceAt, loadWeldBed } from './weldgroup.ts';
+
+/** The sides of the root in its order, as everything here calls them. */
+const SIDE_NAMES = ['face-', 'end+', 'face+', 'end-'] as const;
+
+/** A corner of the foot, where two toes of the weld meet. */
+export interface Toe {
+  readonly corner: string;
+  /** Its worst sample: index into the root, place along it (mm) and side (0..3). */
+  readonly index: number;
+  readonly s: number;
+  readonly side: number;
+  /** N/mm, and its share of the weld's limit there. */
+  readonly force: number;
+  readonly utilisation: number;
+}
+
+/** Which toe goes first, by how much, and how much of it the sideways part of the pull makes. */
+export interface ToeVerdict {
+  /** The four corners, the one that goes first in front. */
+  readonly toes: readonly Toe[];
+  /** Share by which the first lies over the next, 0 where they go together. */
+  readonly overNext: number;
+  /** N/mm at the first, with the sideways part and with none. */
+  readonly withSideways: number;
+  readonly withoutSideways: number;
+  /** Share of its line force that is owed to the sideways part alone; below 0 where that part eases it. */
+  readonly sidewaysShare: number;
+  readonly text: Phrase;
+}
+
+/** Toes closer than this, as a share, go together: round-off of a symmetric weld. */
+const TOGETHER = 1e-9;
+
+/**
+ * Sorts the corners by the greatest use of the weld in the quarter of the root nearest to each (half of either side that meets
+ * there). Under a linear line force a straight side is worst at an end, so a quarter's worst is its corner unless the shell curves.
+ */
+export function toeVerdict(c: Case, use: WeldUse): ToeVerdict {
+  const { root, pin } = c.input;
+  const n = root.s.length;
+  const start = [0, 0, 0, 0];
+  const end = [0, 0, 0, 0];
+  for (let k = 0; k < n; k++) {
+    const side = root.side[k] as number;
+    if (k === 0 || root.side[k - 1] !== side) start[side] = root.s[k] as number;
+    end[side] = root.s[k] as number;
+  }
+  const worst = [-1, -1, -1, -1];
+  for (let k = 0; k < n; k++) {
+    const side = root.side[k] as number;
+    const middle = ((start[side] as number) + (end[side] as number)) / 2;
+    const corner = (root.s[k] as number) <= middle ? side : (side + 1) % 4;
+    const best = worst[corner] as number;
+    if (best < 0 || (use.utilisation[k] as number) > (use.utilisation[best] as number)) worst[corner] = k;
+  }
+  const size = (k: number): number => Math.hypot(...at(use.lineForce, k));
+  const toes = worst
+    .map((index, corner): Toe => {
+      const before = SIDE_NAMES[(corner + 3) % 4] as string;
+      const after = SIDE_NAMES[corner] as string;
+      return {
+        corner: `${before}/${after}`,
+        index,
+        s: root.s[index] as number,
+        side: root.side[index] as number,
+        force: size(index),
+        utilisation: use.utilisation[index] as number,
+      };
+    })
+    .sort((p, q) => q.utilisation - p.utilisation);
+  const [first, next] = toes as unknown as [Toe, Toe];
+  const over = next.utilisation > 0 ? first.utilisation / next.utilisation - 1 : 0;
+  const overNext = over > TOGETHER ? over : 0;
+  const alone = loadWeldBed(c.prepared.bed, pullOf(c, 0), pin);
+  const withoutSideways = Math.hypot(...lineForceAt(alone, at(root.position, first.index)));
+  const sidewaysShare = first.force > 0 ? 1 - withoutSideways / first.force : 0;
+  return {
+    toes,
+    overNext,
+    withSideways: first.force,
+    withoutSideways,
+    sidewaysShare,
+    text: inWords(c, first, next, overNext, withoutSideways, sidewaysShare),
+  };
+}
+
+function inWords(c: Case, first: Toe, next: Toe, over: number, without: number, share: number): Phrase {
+  const who: Phrase =
+    over > 0
+      ? [
+          `The toe at ${first.corner} goes first, `,
+          { newtonPerMm: first.force, digits: 0 },
+          ' at s ',
+          { mm: first.s, digits: 0 },
+          ', ',
+          { share: over, digits: 0 },
+          ` over the next, ${next.corner}.`,
+        ]
+      : [
+          `The toes at ${first.corner} and ${next.corner} go together, `,
+          { newtonPerMm: first.force, digits: 0 },
+          ' at s ',
+          { mm: first.s, digits: 0 },
+          '.',
+        ];
+  const allowance = c.load.allowanceGoverns ? ' (the allowance, more than this pull gives)' : '';
+  const owed: Phrase =
+    share > 0
+      ? [
+          ' ',
+          { share, digits: 0 },
+          ` of it is owed to the sideways part alone${allowance}: without it `,
+          { newtonPerMm: without, digits: 0 },
+          '.',
+        ]
+      : [' The sideways part takes nothing more from it: without it ', { newtonPerMm: without, digits: 0 }, '.'];
+  return [...who, ...owed];
+}
