@@ -9,7 +9,8 @@ export type RefusalCode =
   | 'stem-into-shell'
   | 'foot-off-shell'
   | 'lug-outline'
-  | 'load-at-pin';
+  | 'load-at-pin'
+  | 'as-built-readings';
 
 /**
  * Input that cannot be computed on. Thrown by `geometry`; whoever reads the job turns it into a fault line.

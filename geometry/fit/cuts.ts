@@ -121,7 +121,6 @@ export function facetedCut(field: FootField, shell: Shell, tolerance: number, st
   ];
   let withinTolerance = straight.maxGap <= tolerance;
   if (!withinTolerance) {
-    const last = field.c.length - 1;
     const all = new FacetFinder(
       field,
       Array.from(field.c, (_, j) => j),
@@ -232,9 +231,8 @@ function throughThickness(field: FootField): Surveyed & { chord(x: number, y: nu
     chord(x, y) {
       const w = (y + half) / (2 * half);
       const i = cellOf(a, x);
-      for (const k of [i, i + 1]) {
-        if (a[k] === x) return (1 - w) * (f[k * nc] as number) + w * (f[k * nc + nc - 1] as number);
-      }
+      const k = a[i] === x ? i : a[i + 1] === x ? i + 1 : -1;
+      if (k >= 0) return (1 - w) * (f[k * nc] as number) + w * (f[k * nc + nc - 1] as number);
       field.cast(x, -half, minus);
       field.cast(x, half, plus);
       return (1 - w) * minus.f + w * plus.f;

@@ -60,40 +60,48 @@ export function extremeOn(field: FootField, of: Surveyed, sign: 1 | -1, fromA: n
   const stepA = (2 * field.halfFoot) / (a.length - 1);
   const stepC = (2 * halfThickness) / (nc - 1);
   let best: Extreme = { a: fromA, c: 0, r: Number.NEGATIVE_INFINITY * sign };
-  const candidates: { a: number; c: number; r: number; bound: number }[] = [];
-  const consider = (x: number, y: number) => {
-    const bound = sign * s.r + (Math.abs(s.ra) * stepA + Math.abs(s.rc) * stepC) / 2;
-    if (sign * s.r > sign * best.r) best = { a: x, c: y, r: s.r };
-    candidates.push({ a: x, c: y, r: s.r, bound });
-  };
-  for (let i = 0; i < a.length; i++) {
-    const x = a[i] as number;
-    if (x < fromA || x > toA) continue;
-    for (let j = 0; j < nc; j++) {
-      of.node(i, j, s);
-      consider(x, c[j] as number);
+  const ends = [fromA, toA].filter((x) => !a.includes(x));
+  const visit = (see: (x: number, y: number) => void) => {
+    for (let i = 0; i < a.length; i++) {
+      const x = a[i] as number;
+      if (x < fromA || x > toA) continue;
+      for (let j = 0; j < nc; j++) {
+        of.node(i, j, s);
+        see(x, c[j] as number);
+      }
     }
-  }
-  for (const x of [fromA, toA]) {
-    for (let j = 0; j < nc; j++) if (of.at(x, c[j] as number, s)) consider(x, c[j] as number);
-  }
-  const floor = sign * best.r;
-  const open = candidates.filter((q) => q.bound > floor + ACCURACY).sort((p, q) => q.bound - p.bound);
+    for (const x of ends) for (let j = 0; j < nc; j++) if (of.at(x, c[j] as number, s)) see(x, c[j] as number);
+  };
+  visit((x, y) => {
+    if (sign * s.r > sign * best.r) best = { a: x, c: y, r: s.r };
+  });
+  // Only then who may still beat it: a list of a few, not of all.
+  const floor = sign * best.r + ACCURACY;
+  const open: { a: number; c: number; r: number; bound: number }[] = [];
+  visit((x, y) => {
+    const bound = sign * s.r + (Math.abs(s.ra) * stepA + Math.abs(s.rc) * stepC) / 2;
+    if (bound > floor) open.push({ a: x, c: y, r: s.r, bound });
+  });
+  open.sort((p, q) => q.bound - p.bound);
   for (const q of open.slice(0, MOST_CANDIDATES)) {
     if (q.bound <= sign * best.r + ACCURACY) break;
     const top = climb(of, q, sign, stepA, stepC, fromA, toA, halfThickness);
     if (sign * top.r > sign * best.r) best = top;
   }
-  if (!field.bridgesKnuckle) return best;
-  const along = followKnuckle(of, best, sign, stepA, stepC, fromA, toA, halfThickness);
-  return sign * along.r > sign * best.r ? along : best;
+  const atCorner = (best.a === fromA || best.a === toA) && Math.abs(best.c) === halfThickness;
+  for (let round = 0; round < 4 && !atCorner; round++) {
+    const along = followRidge(of, best, sign, stepA, stepC, fromA, toA, halfThickness);
+    if (sign * (along.r - best.r) < ACCURACY) break;
+    best = along;
+  }
+  return best;
 }
 
 /**
- * Where a knuckle line runs askew under the foot, no step along a or along c alone climbs its ridge: for each a near by
- * the best c is found, and the best a of those.
+ * Where a ridge (a knuckle line, the crown of a bilge) runs askew under the foot, no step along a or along c alone climbs
+ * it: for each a near by the best c is found, and the best a of those.
  */
-function followKnuckle(
+function followRidge(
   of: Surveyed,
   start: Extreme,
   sign: 1 | -1,
@@ -106,9 +114,9 @@ function followKnuckle(
   const s: Survey = { r: 0, ra: 0, rc: 0 };
   const lo = Math.max(-halfThickness, start.c - stepC);
   const hi = Math.min(halfThickness, start.c + stepC);
-  const bestC = (u: number) => turn((v) => (of.at(u, v, s) ? sign * s.rc : 0), lo, hi, 1e-9 * stepC) ?? start.c;
+  const bestC = (u: number) => turn((v) => (of.at(u, v, s) ? sign * s.rc : 0), lo, hi, 1e-8 * stepC) ?? start.c;
   const value = (u: number) => (of.at(u, bestC(u), s) ? sign * s.r : Number.NEGATIVE_INFINITY);
-  const a = goldenMaximum(value, Math.max(fromA, start.a - stepA), Math.min(toA, start.a + stepA), 1e-6 * stepA);
+  const a = goldenMaximum(value, Math.max(fromA, start.a - stepA), Math.min(toA, start.a + stepA), 1e-5 * stepA);
   const c = bestC(a);
   return of.at(a, c, s) ? { a, c, r: s.r } : start;
 }

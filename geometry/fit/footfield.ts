@@ -1,4 +1,4 @@
-import { type CastHit, copyHit, type FootCaster, newHit, type Shell } from '../hull/shell.ts';
+import { type CastHit, copyHit, type FootCaster, type GridHits, newHit, type Shell } from '../hull/shell.ts';
 import type { LugFrame } from '../lug/frame.ts';
 import { Refusal } from '../refusal.ts';
 
@@ -93,18 +93,40 @@ function sample(
 ): FootField {
   const na = a.length;
   const nc = c.length;
-  const f = new Float64Array(na * nc);
-  const fa = new Float64Array(na * nc);
-  const fc = new Float64Array(na * nc);
-  const n = new Float64Array(3 * na * nc);
+  const hits = {
+    f: new Float64Array(na * nc),
+    fa: new Float64Array(na * nc),
+    fc: new Float64Array(na * nc),
+    n: new Float64Array(3 * na * nc),
+    region: new Int32Array(na * nc),
+  };
+  const { f, fa, fc, n, region } = hits;
+  let cast: FieldCast;
+  let near: FootField['near'];
+  if (caster.castGrid?.(a, c, hits) && !leapsInGrid(a, c, hits)) {
+    const { seed } = caster;
+    cast = (x, y, out) => caster.cast(x, y, seed, 0, 0, out);
+    near = (_x, _y, out) => copyHit(seed, out);
+  } else ({ cast, near } = march(caster, a, c, hits));
+  let bridgesKnuckle = false;
+  for (let k = 1; k < region.length; k++) if (region[k] !== region[0]) bridgesKnuckle = true;
+  return { frame, halfFoot, halfThickness, a, c, f, fa, fc, n, region, knuckles, bridgesKnuckle, cast, near };
+}
+
+/**
+ * Casts from the middle of the foot outward, so that each starts next to one that is known, and remembers where on the
+ * shell each node lies.
+ */
+function march(caster: FootCaster, a: Float64Array, c: Float64Array, hits: GridHits): Pick<FootField, 'cast' | 'near'> {
+  const { f, fa, fc, n, region } = hits;
+  const na = a.length;
+  const nc = c.length;
   const p = new Float64Array(6 * na * nc);
-  const region = new Int32Array(na * nc);
   const hit = newHit();
   const prev = newHit();
   const rowStart = newHit();
   const middle = nearest(c, 0);
   const centre = nearest(a, 0);
-  // From the middle of the foot outward, so that each cast starts next to one that is known.
   for (let pass = 0; pass < 2; pass++) {
     const step = pass === 0 ? 1 : -1;
     copyHit(caster.seed, rowStart);
@@ -163,9 +185,7 @@ function sample(
     fill(i * nc + j, start);
     return caster.cast(x, y, start, a[i] as number, c[j] as number, out);
   };
-  let bridgesKnuckle = false;
-  for (let k = 1; k < region.length; k++) if (region[k] !== region[0]) bridgesKnuckle = true;
-  return { frame, halfFoot, halfThickness, a, c, f, fa, fc, n, region, knuckles, bridgesKnuckle, cast, near };
+  return { cast, near };
 }
 
 /** mm. A step in the foot heights beyond what the slopes on either hand explain is taken for a leap from this on. */
@@ -182,6 +202,23 @@ function leaps(from: CastHit, to: CastHit, da: number, dc: number): boolean {
     Math.abs(da) * Math.max(Math.abs(from.fa), Math.abs(to.fa)) +
     Math.abs(dc) * Math.max(Math.abs(from.fc), Math.abs(to.fc));
   return rise > most + LEAP;
+}
+
+/** The same for neighbours in a whole grid: along each row, and from row to row in the middle, as `march` goes. */
+function leapsInGrid(a: Float64Array, c: Float64Array, { f, fa, fc }: GridHits): boolean {
+  const nc = c.length;
+  const apart = (k: number, l: number, d: number, slope: Float64Array) =>
+    Math.abs((f[l] as number) - (f[k] as number)) >
+    d * Math.max(Math.abs(slope[k] as number), Math.abs(slope[l] as number)) + LEAP;
+  for (let i = 0; i + 1 < a.length; i++) {
+    const d = (a[i + 1] as number) - (a[i] as number);
+    for (let k = i * nc; k < (i + 1) * nc; k++) if (apart(k, k + nc, d, fa)) return true;
+  }
+  const from = nearest(a, 0) * nc;
+  for (let j = 0; j + 1 < nc; j++) {
+    if (apart(from + j, from + j + 1, (c[j + 1] as number) - (c[j] as number), fc)) return true;
+  }
+  return false;
 }
 
 function offShell(a: number, c: number, what: string): never {

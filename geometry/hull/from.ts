@@ -2,6 +2,7 @@ import { segmentPieces, splinePieces } from './curve.ts';
 import { LoftShell, loftSections } from './loft.ts';
 import { offsetSections } from './offsets.ts';
 import { PrismaticShell } from './prismatic.ts';
+import { ReadingsShell } from './readings.ts';
 import type { Shell } from './shell.ts';
 import type { HullSpec } from './spec.ts';
 
@@ -29,6 +30,7 @@ const KINDS: { readonly [K in HullSpec['kind']]: (spec: Extract<HullSpec, { kind
     const { sections, notes } = offsetSections(spec);
     return new LoftShell(sections, notes);
   },
+  readings: (spec) => new ReadingsShell(spec),
 };
 
 /** The shell of a hull. Throws `Refusal` (field `hull...`) where the data makes no surface. */

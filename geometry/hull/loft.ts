@@ -139,7 +139,7 @@ export class LoftShell implements Shell {
     const last = (this.runStart[run + 1] as number) - 1;
     const knots = this.v;
     // Neighbouring casts lie in neighbouring intervals: walk there from the last one.
-    let m = s.m < first ? first : s.m > last ? last : s.m;
+    let m = Math.min(last, Math.max(first, s.m));
     while (m < last && v >= (knots[m + 1] as number)) m++;
     while (m > first && v < (knots[m] as number)) m--;
     s.m = m;
@@ -216,36 +216,14 @@ export class LoftShell implements Shell {
     const hv = 1 / ((this.v[s.m + 1] as number) - (this.v[s.m] as number));
     const p = (x - (this.x[s.i] as number)) * hx;
     const q = (v - (this.v[s.m] as number)) * hv;
-    const at = (o: number) => {
-      const value: number[] = [];
-      const slope: number[] = [];
-      const curve: number[] = [];
-      for (let k = 0; k < 4; k++) {
-        const j = 32 * s.i + o + 4 * k;
-        const a1 = patch[j + 1] as number;
-        const a2 = patch[j + 2] as number;
-        const a3 = patch[j + 3] as number;
-        value.push((patch[j] as number) + q * (a1 + q * (a2 + q * a3)));
-        slope.push(a1 + q * (2 * a2 + 3 * q * a3));
-        curve.push(2 * a2 + 6 * q * a3);
-      }
-      const [, , r2, r3] = value as [number, number, number, number];
-      const [, d1, d2, d3] = slope as [number, number, number, number];
-      const [e0, e1, e2, e3] = curve as [number, number, number, number];
-      return {
-        xx: (2 * r2 + 6 * p * r3) * hx * hx,
-        xv: (d1 + p * (2 * d2 + 3 * p * d3)) * hx * hv,
-        vv: (e0 + p * (e1 + p * (e2 + p * e3))) * hv * hv,
-      };
-    };
-    const y = at(0);
-    const z = at(16);
-    s.yxx = y.xx;
-    s.yxv = y.xv;
-    s.yvv = y.vv;
-    s.zxx = z.xx;
-    s.zxv = z.xv;
-    s.zvv = z.vv;
+    let o = 32 * s.i;
+    s.yxx = bendAlong(patch, o, p, q) * hx * hx;
+    s.yxv = bendAskew(patch, o, p, q) * hx * hv;
+    s.yvv = bendAcross(patch, o, p, q) * hv * hv;
+    o += 16;
+    s.zxx = bendAlong(patch, o, p, q) * hx * hx;
+    s.zxv = bendAskew(patch, o, p, q) * hx * hv;
+    s.zvv = bendAcross(patch, o, p, q) * hv * hv;
   }
 
   private runOf(v: number): number {
@@ -731,6 +709,29 @@ export const newSurfacePoint = (): SurfacePoint => ({
 const GAUSS4_X = [-0.8611363115940526, -0.3399810435848563, 0.3399810435848563, 0.8611363115940526];
 const GAUSS4_W = [0.34785484513745385, 0.6521451548625461, 0.6521451548625461, 0.34785484513745385];
 
+/** Value, slope and second derivative at q of the cubic in v that stands at t[j..j + 3]. */
+function cubicAt(t: Float64Array, j: number, q: number): number {
+  return (t[j] as number) + q * ((t[j + 1] as number) + q * ((t[j + 2] as number) + q * (t[j + 3] as number)));
+}
+function cubicSlope(t: Float64Array, j: number, q: number): number {
+  return (t[j + 1] as number) + q * (2 * (t[j + 2] as number) + 3 * q * (t[j + 3] as number));
+}
+function cubicBend(t: Float64Array, j: number, q: number): number {
+  return 2 * (t[j + 2] as number) + 6 * q * (t[j + 3] as number);
+}
+
+/** Second derivatives of the bicubic patch at t[o..o + 15], [x power][v power], at local (p, q): xx, xv, vv. */
+function bendAlong(t: Float64Array, o: number, p: number, q: number): number {
+  return 2 * cubicAt(t, o + 8, q) + 6 * p * cubicAt(t, o + 12, q);
+}
+function bendAskew(t: Float64Array, o: number, p: number, q: number): number {
+  return cubicSlope(t, o + 4, q) + p * (2 * cubicSlope(t, o + 8, q) + 3 * p * cubicSlope(t, o + 12, q));
+}
+function bendAcross(t: Float64Array, o: number, p: number, q: number): number {
+  const e = (k: number) => cubicBend(t, o + 4 * k, q);
+  return e(0) + p * (e(1) + p * (e(2) + p * e(3)));
+}
+
 /** Cubic c[at..at+3] in h, re-written in q where h = shift + q * span. */
 function shiftCubic(c: Float64Array, at: number, shift: number, span: number, out: Float64Array, to: number): void {
   const c0 = c[at] as number;
@@ -986,7 +987,7 @@ class LoftCaster implements FootCaster {
       const j21 = C[0] + s.yx * C[1] + s.zx * C[2];
       const j22 = s.yv * C[1] + s.zv * C[2];
       const det = j11 * j22 - j12 * j21;
-      if (det === 0 || det !== det) return false;
+      if (det === 0 || Number.isNaN(det)) return false;
       const dx = (r1 * j22 - r2 * j12) / det;
       const dv = (r2 * j11 - r1 * j21) / det;
       if (r1 < CAST_ACCURACY && r1 > -CAST_ACCURACY && r2 < CAST_ACCURACY && r2 > -CAST_ACCURACY) {

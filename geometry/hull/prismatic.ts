@@ -9,6 +9,7 @@ import {
   type CastHit,
   type ClosestPoint,
   type FootCaster,
+  type GridHits,
   type HullSide,
   newHit,
   type Range,
@@ -124,10 +125,11 @@ export class PrismaticShell implements Shell {
   }
 
   caster(frame: Frame, halfFoot: number, halfThickness: number): FootCaster {
-    return new SectionCaster(this.pieces, frame, halfFoot, halfThickness);
+    return new SectionCaster(this.pieces, this.boxes, frame, halfFoot, halfThickness);
   }
 
   closest(p: Vec3): ClosestPoint {
+    // Square of the least distance so far.
     let best = Number.POSITIVE_INFINITY;
     let by = 0;
     let bz = 0;
@@ -137,9 +139,11 @@ export class PrismaticShell implements Shell {
         const box = this.boxes[i] as Box;
         const oy = Math.max(box.y0 - y, y - box.y1, 0);
         const oz = Math.max(box.z0 - p[2], p[2] - box.z1, 0);
-        if (oy * oy + oz * oz >= best * best) continue;
+        if (oy * oy + oz * oz >= best) continue;
         nearestOnPiece(this.pieces[i] as Piece, y, p[2], this.pt);
-        const d = Math.hypot(this.pt.y - y, this.pt.z - p[2]);
+        const dy = this.pt.y - y;
+        const dz = this.pt.z - p[2];
+        const d = dy * dy + dz * dz;
         if (d < best) {
           best = d;
           by = m * this.pt.y;
@@ -147,7 +151,7 @@ export class PrismaticShell implements Shell {
         }
       }
     }
-    return { position: [p[0], by, bz], distance: best };
+    return { position: [p[0], by, bz], distance: Math.sqrt(best) };
   }
 
   sectionLine(station: number, chord: number): Vec3[] {
@@ -312,6 +316,8 @@ interface Branch {
   w0: number;
   m: number;
   arm: number;
+  /** line: share of its outward unit normal along w; arc: 1/m, signed so that it points outward. */
+  k: number;
   // cubic: u and w as cubics of h between h0 and h1
   cu: Float64Array;
   cw: Float64Array;
@@ -321,9 +327,70 @@ interface Branch {
 
 const NONE = new Float64Array(4);
 
+/*
+ * The branches that a caster keeps stand in one array of numbers, `STRIDE` a branch: a foot's hundreds of lines run over it,
+ * and numbers in an array cost the same whatever other hulls have been planned on before. Places in it, named as in `Branch`:
+ */
+const KIND = 0;
+const LO = 1;
+const HI = 2;
+const BOUND = 3;
+const REGION = 4;
+const OUT = 5;
+const U0 = 6;
+const W0 = 7;
+const M = 8;
+const ARM = 9;
+const K = 10;
+const CU = 11;
+const CW = 15;
+const H0 = 19;
+const H1 = 20;
+const CLEAR_LO = 21;
+const CLEAR_HI = 22;
+const STRIDE = 23;
+
+/**
+ * `lo` and `hi` are let out by round-off, so that neighbours leave no chink between them. Between the two `clear` numbers
+ * a line or an arc is the only branch there is.
+ */
+function tableOf(branches: readonly Branch[]): Float64Array {
+  const t = new Float64Array(STRIDE * branches.length);
+  branches.forEach((b, i) => {
+    const o = STRIDE * i;
+    t[o + KIND] = b.kind;
+    t[o + LO] = b.lo - ROUND_OFF_MM;
+    t[o + HI] = b.hi + ROUND_OFF_MM;
+    t[o + BOUND] = b.bound;
+    t[o + REGION] = b.region;
+    t[o + OUT] = b.out;
+    t[o + U0] = b.u0;
+    t[o + W0] = b.w0;
+    t[o + M] = b.m;
+    t[o + ARM] = b.arm;
+    t[o + K] = b.k;
+    t.set(b.cu, o + CU);
+    t.set(b.cw, o + CW);
+    t[o + H0] = b.h0;
+    t[o + H1] = b.h1;
+  });
+  for (let o = 0; o < t.length; o += STRIDE) {
+    let lo = t[o + LO] as number;
+    let hi = t[o + KIND] === 2 ? lo : (t[o + HI] as number);
+    for (let p = 0; p < t.length; p += STRIDE) {
+      if (p === o || (t[p + LO] as number) > hi || (t[p + HI] as number) < lo) continue;
+      if ((t[p + LO] as number) > lo) hi = t[p + LO] as number;
+      else lo = t[p + HI] as number;
+    }
+    t[o + CLEAR_LO] = lo;
+    t[o + CLEAR_HI] = hi;
+  }
+  return t;
+}
+
 class SectionCaster implements FootCaster {
   readonly seed: CastHit = newHit();
-  private readonly branches: Branch[] = [];
+  private readonly table: Float64Array;
   private readonly u0: number;
   private readonly ua: number;
   private readonly uc: number;
@@ -333,8 +400,9 @@ class SectionCaster implements FootCaster {
   private readonly perB: number;
   private readonly ey: number;
   private readonly ez: number;
+  private readonly met = new Float64Array(3);
 
-  constructor(pieces: readonly Piece[], frame: Frame, halfFoot: number, halfThickness: number) {
+  constructor(pieces: readonly Piece[], boxes: readonly Box[], frame: Frame, halfFoot: number, halfThickness: number) {
     const { origin: O, foot: A, stem: B, face: C } = frame;
     const run = Math.hypot(B[1], B[2]);
     const ey = B[1] / run;
@@ -350,102 +418,171 @@ class SectionCaster implements FootCaster {
     this.uc = C[1] * ez - C[2] * ey;
     const du = Math.abs(this.ua) * halfFoot + Math.abs(this.uc) * halfThickness;
     const dw = Math.abs(this.wa) * halfFoot + Math.abs(this.wc) * halfThickness;
+    const branches: Branch[] = [];
     for (let m = 1; m >= -1; m -= 2) {
-      for (const piece of pieces) {
-        for (const b of branchesOf(piece, m, ey, ez)) {
+      for (let i = 0; i < pieces.length; i++) {
+        // Most of the section stands nowhere near the foot: its box tells.
+        const { y0, y1, z0, z1 } = boxes[i] as Box;
+        const low = Math.min(m * y0 * ez, m * y1 * ez) - Math.max(z0 * ey, z1 * ey) - ROUND_OFF_MM;
+        const high = Math.max(m * y0 * ez, m * y1 * ez) - Math.min(z0 * ey, z1 * ey) + ROUND_OFF_MM;
+        if (low > this.u0 + du || high < this.u0 - du) continue;
+        for (const b of branchesOf(pieces[i] as Piece, m, ey, ez)) {
           if (b.lo > this.u0 + du || b.hi < this.u0 - du) continue;
-          const [low, high] = branchReach(b);
-          b.bound = Math.max(0, low - (this.w0 + dw), this.w0 - dw - high) * this.perB;
-          this.branches.push(b);
+          const [least, most] = branchReach(b);
+          b.bound = Math.max(0, least - (this.w0 + dw), this.w0 - dw - most) * this.perB;
+          branches.push(b);
         }
       }
     }
-    this.branches.sort((p, q) => p.bound - q.bound);
+    this.table = tableOf(branches.sort((p, q) => p.bound - q.bound));
     this.cast(0, 0, this.seed, 0, 0, this.seed);
   }
 
-  cast(a: number, c: number, _from: CastHit, _fromA: number, _fromC: number, out: CastHit): boolean {
-    const u = this.u0 + a * this.ua + c * this.uc;
-    const w = this.w0 + a * this.wa + c * this.wc;
-    const list = this.branches;
+  /**
+   * Crossing nearest to b = 0 of the line at u that starts at w, left in `met`: b, and the outward normal's shares along u
+   * and w. Returns its branch's place in the table, -1 where there is none.
+   */
+  private meet(u: number, w: number): number {
+    const { met, table: t, perB } = this;
     let best = Number.POSITIVE_INFINITY;
-    let hit: Branch | undefined;
+    let hit = -1;
     let hitW = 0;
-    let hitH = 0;
-    for (let i = 0; i < list.length; i++) {
-      const br = list[i] as Branch;
-      if (br.bound >= best) break;
-      if (u < br.lo - ROUND_OFF_MM || u > br.hi + ROUND_OFF_MM) continue;
+    let h = 0;
+    for (let o = 0; o < t.length; o += STRIDE) {
+      if ((t[o + BOUND] as number) >= best) break;
+      if (u < (t[o + LO] as number) || u > (t[o + HI] as number)) continue;
       let at: number;
-      let h = 0;
-      if (br.kind === 0) at = br.w0 + br.m * (u - br.u0);
-      else if (br.kind === 1) {
-        const x = u - br.u0;
-        const under = br.m * br.m - x * x;
-        at = br.w0 + (under > 0 ? br.arm * Math.sqrt(under) : 0);
+      let atH = 0;
+      const x = u - (t[o + U0] as number);
+      if (t[o + KIND] === 0) at = (t[o + W0] as number) + (t[o + M] as number) * x;
+      else if (t[o + KIND] === 1) {
+        const under = (t[o + M] as number) * (t[o + M] as number) - x * x;
+        at = (t[o + W0] as number) + (under > 0 ? (t[o + ARM] as number) * Math.sqrt(under) : 0);
       } else {
-        h = parameterOn(br, u);
-        const cw = br.cw;
-        at = (cw[0] as number) + h * ((cw[1] as number) + h * ((cw[2] as number) + h * (cw[3] as number)));
+        atH = parameterOn(t, o, u);
+        at = cubicAt(t, o + CW, atH);
       }
-      const b = (at - w) * this.perB;
+      const b = (at - w) * perB;
       const size = b < 0 ? -b : b;
       if (size < best) {
         best = size;
-        hit = br;
+        hit = o;
         hitW = at;
-        hitH = h;
-        out.f = b;
+        h = atH;
+        met[0] = b;
       }
     }
-    if (hit === undefined) return false;
-    // Normal in (u, w), outward; the slope of w(u) follows from it and stays right where the branch runs steep.
-    let nu: number;
-    let nw: number;
-    if (hit.kind === 0) {
-      const k = hit.out / Math.sqrt(1 + hit.m * hit.m);
-      nu = -hit.m * k;
-      nw = k;
-    } else if (hit.kind === 1) {
-      const k = (hit.out * hit.arm) / hit.m;
-      nu = (u - hit.u0) * k;
-      nw = (hitW - hit.w0) * k;
+    if (hit < 0) return hit;
+    const k = t[hit + K] as number;
+    if (t[hit + KIND] === 0) {
+      met[1] = -(t[hit + M] as number) * k;
+      met[2] = k;
+    } else if (t[hit + KIND] === 1) {
+      met[1] = (u - (t[hit + U0] as number)) * k;
+      met[2] = (hitW - (t[hit + W0] as number)) * k;
     } else {
-      const h = hitH;
-      const du = (hit.cu[1] as number) + h * (2 * (hit.cu[2] as number) + 3 * h * (hit.cu[3] as number));
-      const dw = (hit.cw[1] as number) + h * (2 * (hit.cw[2] as number) + 3 * h * (hit.cw[3] as number));
-      const k = (hit.out * (du < 0 ? -1 : 1)) / Math.hypot(du, dw);
-      nu = -dw * k;
-      nw = du * k;
+      const du = cubicSlope(t, hit + CU, h);
+      const dw = cubicSlope(t, hit + CW, h);
+      const outward = ((t[hit + OUT] as number) * (du < 0 ? -1 : 1)) / Math.hypot(du, dw);
+      met[1] = -dw * outward;
+      met[2] = du * outward;
     }
+    return hit;
+  }
+
+  cast(a: number, c: number, _from: CastHit, _fromA: number, _fromC: number, out: CastHit): boolean {
+    const { met } = this;
+    const hit = this.meet(this.u0 + a * this.ua + c * this.uc, this.w0 + a * this.wa + c * this.wc);
+    if (hit < 0) return false;
+    const nu = met[1] as number;
+    const nw = met[2] as number;
+    // The slope of w(u) follows from the normal and stays right where the branch runs steep.
     const slope = nw === 0 ? Number.MAX_VALUE : -nu / nw;
+    out.f = met[0] as number;
     out.fa = (slope * this.ua - this.wa) * this.perB;
     out.fc = (slope * this.uc - this.wc) * this.perB;
     out.nx = 0;
     out.ny = nw * this.ey + nu * this.ez;
     out.nz = nw * this.ez - nu * this.ey;
-    out.region = hit.region;
+    out.region = this.table[hit + REGION] as number;
+    return true;
+  }
+
+  castGrid(a: Float64Array, c: Float64Array, out: GridHits): boolean {
+    const { met, table: t, u0, ua, uc, w0, wa, wc, perB, ey, ez } = this;
+    const { f, fa, fc, n, region } = out;
+    // The branch of the node before, and the stretch of u where it is the only one: there no other need be looked at.
+    let o = 0;
+    let lo = 0;
+    let hi = 0;
+    let k = 0;
+    for (let i = 0; i < a.length; i++) {
+      const ui = u0 + (a[i] as number) * ua;
+      const wi = w0 + (a[i] as number) * wa;
+      for (let j = 0; j < c.length; j++) {
+        const u = ui + (c[j] as number) * uc;
+        const w = wi + (c[j] as number) * wc;
+        let nu: number;
+        let nw: number;
+        if (u > lo && u < hi) {
+          const x = u - (t[o + U0] as number);
+          const m = t[o + M] as number;
+          const out = t[o + K] as number;
+          let rise: number;
+          if (t[o + KIND] === 0) {
+            rise = m * x;
+            nu = -m * out;
+            nw = out;
+          } else {
+            rise = (t[o + ARM] as number) * Math.sqrt(Math.max(0, m * m - x * x));
+            nu = x * out;
+            nw = rise * out;
+          }
+          f[k] = ((t[o + W0] as number) + rise - w) * perB;
+        } else {
+          o = this.meet(u, w);
+          if (o < 0) return false;
+          lo = t[o + CLEAR_LO] as number;
+          hi = t[o + CLEAR_HI] as number;
+          f[k] = met[0] as number;
+          nu = met[1] as number;
+          nw = met[2] as number;
+        }
+        const slope = nw === 0 ? Number.MAX_VALUE : -nu / nw;
+        fa[k] = (slope * ua - wa) * perB;
+        fc[k] = (slope * uc - wc) * perB;
+        n[3 * k + 1] = nw * ey + nu * ez;
+        n[3 * k + 2] = nw * ez - nu * ey;
+        region[k] = t[o + REGION] as number;
+        k++;
+      }
+    }
     return true;
   }
 }
 
+/** Cubic c0 + h (c1 + h (c2 + h c3)) whose coefficients stand at t[at..at + 3], and its derivative by h. */
+function cubicAt(t: Float64Array, at: number, h: number): number {
+  return (t[at] as number) + h * ((t[at + 1] as number) + h * ((t[at + 2] as number) + h * (t[at + 3] as number)));
+}
+function cubicSlope(t: Float64Array, at: number, h: number): number {
+  return (t[at + 1] as number) + h * (2 * (t[at + 2] as number) + 3 * h * (t[at + 3] as number));
+}
+
 /** h with u(h) = u on a monotone cubic branch: Newton kept inside its bracket. */
-function parameterOn(br: Branch, u: number): number {
-  const c0 = br.cu[0] as number;
-  const c1 = br.cu[1] as number;
-  const c2 = br.cu[2] as number;
-  const c3 = br.cu[3] as number;
-  let lo = br.h0;
-  let hi = br.h1;
-  const rising = c0 + hi * (c1 + hi * (c2 + hi * c3)) > c0 + lo * (c1 + lo * (c2 + lo * c3));
-  const share = (u - br.lo) / (br.hi - br.lo);
+function parameterOn(t: Float64Array, o: number, u: number): number {
+  const from = t[o + LO] as number;
+  const c = o + CU;
+  let lo = t[o + H0] as number;
+  let hi = t[o + H1] as number;
+  const rising = cubicAt(t, c, hi) > cubicAt(t, c, lo);
+  const share = (u - from) / ((t[o + HI] as number) - from);
   let h = rising ? lo + share * (hi - lo) : hi - share * (hi - lo);
   for (let i = 0; i < 60; i++) {
-    const g = c0 + h * (c1 + h * (c2 + h * c3)) - u;
+    const g = cubicAt(t, c, h) - u;
     if (g > 0 === rising) hi = h;
     else lo = h;
-    const d = c1 + h * (2 * c2 + 3 * h * c3);
-    let next = h - g / d;
+    let next = h - g / cubicSlope(t, c, h);
     if (!(next >= lo && next <= hi)) next = (lo + hi) / 2;
     const step = next - h;
     h = next;
@@ -476,7 +613,7 @@ function branchesOf(piece: Piece, m: number, ey: number, ez: number): Branch[] {
   const U = (y: number, z: number) => m * y * ez - z * ey;
   const W = (y: number, z: number) => m * y * ey + z * ez;
   const region = m > 0 ? piece.region : -1 - piece.region;
-  const blank = { region, bound: 0, u0: 0, w0: 0, m: 0, arm: 0, cu: NONE, cw: NONE, h0: 0, h1: 0 };
+  const blank = { region, bound: 0, u0: 0, w0: 0, m: 0, arm: 0, k: 0, cu: NONE, cw: NONE, h0: 0, h1: 0 };
   // Outward normal of the half section at a tangent (ty, tz) is (tz, -ty), mirrored in y; its share along w:
   const outward = (ty: number, tz: number) => (m * tz * ey - ty * ez >= 0 ? 1 : -1);
   if (piece.kind === 'line') {
@@ -486,9 +623,9 @@ function branchesOf(piece: Piece, m: number, ey: number, ez: number): Branch[] {
     const wa = W(piece.y0, piece.z0);
     const wb = W(piece.y1, piece.z1);
     const out = outward(piece.y1 - piece.y0, piece.z1 - piece.z0);
-    return [
-      { ...blank, kind: 0, lo: Math.min(ua, ub), hi: Math.max(ua, ub), out, u0: ua, w0: wa, m: (wb - wa) / (ub - ua) },
-    ];
+    const slope = (wb - wa) / (ub - ua);
+    const k = out / Math.sqrt(1 + slope * slope);
+    return [{ ...blank, kind: 0, lo: Math.min(ua, ub), hi: Math.max(ua, ub), out, u0: ua, w0: wa, m: slope, k }];
   }
   if (piece.kind === 'arc') {
     const uc = U(piece.cy, piece.cz);
@@ -523,6 +660,7 @@ function branchesOf(piece: Piece, m: number, ey: number, ez: number): Branch[] {
         w0: wc,
         m: R,
         arm,
+        k: (piece.turn * arm * arm) / R,
       });
     }
     return list;

@@ -128,6 +128,20 @@ export interface FootCaster {
    * where to start looking; it does not change which crossing is meant. False where the line meets no shell.
    */
   cast(a: number, c: number, from: CastHit, fromA: number, fromC: number, out: CastHit): boolean;
+  /**
+   * What `cast` finds at every node (a[i], c[j]) of a grid, in one go; only where no neighbour is needed to start from.
+   * False, with the grid half filled, where a line meets no shell.
+   */
+  castGrid?(a: Float64Array, c: Float64Array, out: GridHits): boolean;
   /** The crossing at a = c = 0: the anchor itself. */
   readonly seed: CastHit;
+}
+
+/** Hits of a grid, node (i, j) at index i * c.length + j: heights, slopes, normals (three a node, zero to begin with), regions. */
+export interface GridHits {
+  readonly f: Float64Array;
+  readonly fa: Float64Array;
+  readonly fc: Float64Array;
+  readonly n: Float64Array;
+  readonly region: Int32Array;
 }

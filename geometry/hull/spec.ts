@@ -1,3 +1,5 @@
+import type { Vec3 } from '../math/vec.ts';
+
 /** A hull as handed to `shellFrom`: lengths in mm, ship axes (z up from the baseline, x from the aft perpendicular). */
 export type HullSpec =
   | {
@@ -16,6 +18,30 @@ export type HullSpec =
       readonly waterlines: readonly number[];
       /** [station][waterline], `null` where there is no shell. */
       readonly halfBreadths: readonly (readonly (number | null)[])[];
+    }
+  | {
+      /** Tape, inclinometer and straight bar at one place. mm, rad; slopes and gaps as read. */
+      readonly kind: 'readings';
+      /** Where the tape's zero lies. */
+      readonly start: HullPoint;
+      /** Slope of the shell along the tape above the horizontal of the water; `error`: one standard deviation. */
+      readonly girth: readonly { readonly at: number; readonly slope: number; readonly error?: number }[];
+      readonly fore: {
+        /** `at` along the bar from its middle, positive forward. */
+        readonly gaps: readonly { readonly at: number; readonly gap: number; readonly error?: number }[];
+        readonly touch: 'middle' | 'ends';
+        /** Of the bar, forward end up, above the horizontal of the water. */
+        readonly slope?: number;
+        /** Of the bar, where it touches at both ends. */
+        readonly length?: number;
+      };
+      /** Unit normal of the water plane, ship axes, and the side on which the readings were taken: heel shows on them. */
+      readonly up: Vec3;
+      readonly side: 'port' | 'starboard';
+      /** Station of the tape. */
+      readonly station: number;
+      /** Where on the tape the lug will stand, if that is known: the bar is held there. */
+      readonly place?: { readonly girth: number };
     };
 
 export interface HullPoint {

@@ -29,8 +29,8 @@ export interface MinimaxPlane {
  * (E. W. Cheney, Introduction to Approximation Theory, ch. 2; E. Stiefel 1959). It ends when no sample violates by more
  * than `accuracy` (unit of f), so the plane's error exceeds the true minimum by at most that.
  *
- * `from`, `to` restrict the samples to from <= i < to. The samples must hold four corners of a rectangle (any of them
- * in the (a, c) plane): they start the method, given as indices with alternating signs round the rectangle.
+ * `from`, `to` restrict the samples to from <= i < to. `corners` are four samples to start from, spread in the (a, c) plane
+ * and no three of them in a line (the corners of the foot, or of what there is).
  */
 export function minimaxPlane(
   samples: HeightSamples,
@@ -51,9 +51,12 @@ export function minimaxPlane(
   const sc = Math.abs(C(corners[1]) - C(corners[3])) / 2 || 1;
 
   const basis = [...corners] as number[];
-  const signs = [1, -1, 1, -1];
-  const lambda = [0.25, 0.25, 0.25, 0.25];
-  const twist = F(basis[0] as number) - F(basis[1] as number) + F(basis[2] as number) - F(basis[3] as number);
+  const { signs, lambda } = radonStart(
+    basis.map((i) => (A(i) - a0) / sa),
+    basis.map((i) => (C(i) - c0) / sc),
+  );
+  let twist = 0;
+  for (let k = 0; k < 4; k++) twist += (signs[k] as number) * (lambda[k] as number) * F(basis[k] as number);
   if (twist < 0) for (let k = 0; k < 4; k++) signs[k] = -(signs[k] as number);
 
   const m = new Float64Array(20);
@@ -130,6 +133,22 @@ export function minimaxPlane(
     signs[leave] = sign;
   }
   return best as MinimaxPlane;
+}
+
+/**
+ * Signs and multipliers with sum sign l (1, a, c) = 0 for four points of the plane: by Radon's theorem there always are such,
+ * and they are the minors of the 3 x 4 matrix of the points. Round a rectangle they are +1/4, -1/4, +1/4, -1/4.
+ */
+function radonStart(a: readonly number[], c: readonly number[]): { signs: number[]; lambda: number[] } {
+  const minor = (skip: number): number => {
+    const [i, j, k] = [0, 1, 2, 3].filter((q) => q !== skip) as [number, number, number];
+    const x = (q: number) => a[q] as number;
+    const y = (q: number) => c[q] as number;
+    return (x(j) - x(i)) * (y(k) - y(i)) - (x(k) - x(i)) * (y(j) - y(i));
+  };
+  const n = [minor(0), -minor(1), minor(2), -minor(3)];
+  const sum = n.reduce((total, q) => total + Math.abs(q), 0) || 1;
+  return { signs: n.map((q) => (q < 0 ? -1 : 1)), lambda: n.map((q) => Math.abs(q) / sum) };
 }
 
 /** Solves the 4 x 4 system in rows of five (the last column is the right-hand side); false where it is singular. */

@@ -62,6 +62,9 @@ export interface SequenceOptions {
 /** mm. Pieces shorter than this are not worth a stop of their own. */
 const LEAST_PIECE = 12;
 
+/** mm. Places whose heights differ by less serve alike as the lowest or the highest. */
+const SAME_HEIGHT = 0.02;
+
 /** A stretch between break points, before it is directed and ordered. */
 interface Piece {
   s0: number;
@@ -70,6 +73,9 @@ interface Piece {
   label: number;
   /** +1: welded in the direction of s. */
   sense: 1 | -1;
+  /** Heights where it starts and ends, and its mean, mm. */
+  start: number;
+  end: number;
   mean: number;
 }
 
@@ -190,7 +196,8 @@ function firstBreaks(root: RootLine, up: Vec3, options: SequenceOptions, level: 
       // Where a break already lies as low (as high), that one serves.
       const served = breaks.some((b) => {
         for (let k = 0; k < root.count; k++) {
-          if (Math.abs((root.s[k] as number) - b) < 1e-9 && Math.abs(height(k) - spot.height) < 0.02) return true;
+          if (Math.abs((root.s[k] as number) - b) < 1e-9 && Math.abs(height(k) - spot.height) < SAME_HEIGHT)
+            return true;
         }
         return false;
       });
@@ -270,6 +277,8 @@ function piecesBetween(
         side,
         label: labelAt(root, options.labels, mid),
         sense: level || h1 >= h0 - 1e-9 ? 1 : -1,
+        start: Math.min(h0, h1),
+        end: Math.max(h0, h1),
         mean: (h0 + heightAt(mid) + h1) / 3,
       });
     }
@@ -327,8 +336,8 @@ function orderOf(pieces: readonly Piece[], elements: VentElements, options: Sequ
       before[i * n + j] = (before[i * n + j] as number) + (elements.s1[e] as number) - (elements.s0[e] as number);
   }
   // Low runs first; the one that starts lowest at the very start, the one that ends highest at the very end.
-  const startsLowest = level ? -1 : pickRun(pieces, (p) => startOf(p), options.lowest.s, false);
-  const endsHighest = level ? -1 : pickRun(pieces, (p) => endOf(p), options.highest.s, true);
+  const startsLowest = level ? -1 : startingRun(pieces);
+  const endsHighest = level ? -1 : closingRun(pieces);
   const done = new Uint8Array(n);
   const sequence: number[] = [];
   let lastEnd = Number.NaN;
@@ -406,15 +415,22 @@ function meanBySide(pieces: readonly Piece[]): Float64Array {
 const startOf = (p: Piece): number => (p.sense > 0 ? p.s0 : p.s1);
 const endOf = (p: Piece): number => (p.sense > 0 ? p.s1 : p.s0);
 
-/** Among the runs that start (end) at s, the one with the lowest (highest) mean height; -1 where none does. */
-function pickRun(pieces: readonly Piece[], of: (p: Piece) => number, s: number, high: boolean): number {
+/** Among the runs that start as low as any, the one that lies lowest: the side nearest the keel, not one that climbs away from it. */
+function startingRun(pieces: readonly Piece[]): number {
+  const bottom = Math.min(...pieces.map((p) => p.start)) + SAME_HEIGHT;
   let best = -1;
-  const perimeter = (pieces[pieces.length - 1] as Piece).s1;
   pieces.forEach((p, i) => {
-    const off = Math.abs(of(p) - s);
-    if (Math.min(off, Math.abs(off - perimeter)) > 1e-6) return;
-    const mean = (pieces[best] as Piece | undefined)?.mean;
-    if (mean === undefined || (high ? p.mean > mean : p.mean < mean)) best = i;
+    if (p.start <= bottom && (best < 0 || p.mean < (pieces[best] as Piece).mean - SAME_HEIGHT)) best = i;
+  });
+  return best;
+}
+
+/** Among the runs that end as high as any, the one that lies highest: on a side that is level, not the end that leads up to it. */
+function closingRun(pieces: readonly Piece[]): number {
+  const top = Math.max(...pieces.map((p) => p.end)) - SAME_HEIGHT;
+  let best = -1;
+  pieces.forEach((p, i) => {
+    if (p.end >= top && (best < 0 || p.mean > (pieces[best] as Piece).mean + SAME_HEIGHT)) best = i;
   });
   return best;
 }

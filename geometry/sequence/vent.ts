@@ -70,7 +70,7 @@ export class VentFinder {
       w01 * (gc[k + 1] as number) +
       w10 * (gc[k + nc] as number) +
       w11 * (gc[k + nc + 1] as number);
-    return Math.hypot(this.da, this.dc);
+    return Math.sqrt(this.da * this.da + this.dc * this.dc);
   }
 
   /** Vent of the root point (a, c) at arc length s on a side. Points on corners belong to the side that is named. */

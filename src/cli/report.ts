@@ -6,18 +6,21 @@ import type { FittingPlan, Plan } from '../plan/types.ts';
 import { CAUTIONS } from './cautions.ts';
 import { demandAgainstLimit } from './checktext.ts';
 import { block, table } from './layout.ts';
+import { liftChecks, liftLines } from './liftreport.ts';
 import { lookingTowards } from './looking.ts';
 
 /** The short report: what a person wants to know first, in the units of the job's display. */
 export function report(plan: Plan): string {
   const { display } = plan.job;
-  const failed = plan.fittings.flatMap((fitting) => fitting.checks.filter((check) => !check.pass)).length;
+  const checks = [...plan.fittings.flatMap((fitting) => fitting.checks), ...liftChecks(plan.lift)];
+  const failed = checks.filter((check) => !check.pass).length;
   const count = plan.fittings.length === 1 ? '1 fitting' : `${plan.fittings.length} fittings`;
   const verdict = failed === 0 ? 'every check passes' : `${failed} ${failed === 1 ? 'check FAILS' : 'checks FAIL'}`;
   const lines = [
     escaped(plan.job.title),
     `${count} planned: ${verdict}.`,
     ...plan.fittings.flatMap((fitting) => ['', ...fittingLines(fitting, plan)]),
+    ...(plan.lift === null ? [] : ['', ...liftLines(plan.lift, display)]),
     '',
     ...assumptionLines(plan),
     ...plan.hullNotes.flatMap((note) => block('Hull', escaped(showPhrase(note, display)))),
@@ -76,12 +79,37 @@ function fittingLines(fitting: FittingPlan, plan: Plan): string[] {
       ]),
     ),
     ...block('Legs', legsText(fitting, display)),
+    ...block('Weld', weldText(fitting, display)),
+    ...asBuiltLines(fitting, display),
     ...block('Checks', `${checks.length - failed.length} of ${checks.length} pass`),
     ...failed.flatMap((check) => [
-      ...block('FAILS', `${check.title}: ${demandAgainstLimit(check, display)} (${check.source})`),
+      ...block('FAILS', `${check.title}: ${demandAgainstLimit(check, display)} (${firstSentence(check.source)})`),
       ...block('', say(...check.remedy)),
     ]),
   ];
+}
+
+/** What was built, where the job says so. */
+function asBuiltLines({ asBuilt }: FittingPlan, display: Display): string[] {
+  if (!asBuilt) return [];
+  const say = (...phrase: Phrase) => showPhrase(phrase, display);
+  return [
+    ...block(
+      'As built',
+      say(
+        ...asBuilt.verdict,
+        ' Stem ',
+        { rad: asBuilt.offPlanned, digits: 1 },
+        ' from where it was planned; the pull lies ',
+      ) + say({ rad: Math.abs(asBuilt.load.offPlane), digits: 2 }, ' off the plate.'),
+    ),
+    ...asBuilt.orders.flatMap((order) => block('', say(...order))),
+  ];
+}
+
+/** The whole source stands in the plan file. */
+function firstSentence(text: string): string {
+  return text.split(/(?<=[a-z0-9)])\. (?=[A-Z])/)[0] ?? text;
 }
 
 function placeText({ input, anchor }: FittingPlan, display: Display): string {
@@ -158,15 +186,40 @@ function legsText({ weld }: FittingPlan, display: Display): string {
   return `along the plate x square to it: ${sides.join(', ')}`;
 }
 
+function weldText({ weld }: FittingPlan, display: Display): string {
+  const { totals, schedule, sides, current } = weld;
+  const most = (pick: (side: FittingPlan['weld']['sides'][number]) => number) => Math.max(...sides.map(pick));
+  const say = (...phrase: Phrase) => showPhrase(phrase, display);
+  const metal = say({ kg: totals.depositKg }, ' of metal, ', { count: totals.electrodes }, ' electrodes');
+  const time = say('arc ', { minutes: totals.arcMin }, ', bottom time of the work ', { minutes: totals.workMin });
+  const dives =
+    schedule === null
+      ? 'no bottom time given, so no dives counted'
+      : schedule.kind === 'planned'
+        ? say({ count: schedule.dives.length }, ' dives of ', { minutes: schedule.terms.bottomTime })
+        : say('NO DIVE of the time given holds the least step of work: it takes ', { minutes: schedule.least });
+  const amperes =
+    current.kind === 'window' && weld.supply !== null
+      ? say('; about ', { count: weld.supply.amperes }, ' A, the maker and the procedure decide')
+      : '; no current known for this electrode: take the maker’s';
+  const layers = say(
+    'up to ',
+    { count: most((side) => side.layers) },
+    ' layers, ',
+    { count: most((side) => side.beads) },
+    ' beads',
+  );
+  return `${layers}; ${metal}; ${time}; ${dives}${amperes}`;
+}
+
+/** Defaults that decide whether it holds: these a reader has to see; the others stand in the plan file. */
+const DECIDES = /^(?:steel|factors|coefficients|electrode\.tensile|basis)/;
+
 function assumptionLines({ assumptions }: Plan): string[] {
   if (assumptions.length === 0) return [];
-  const names = new Map<string, string>();
-  for (const { path, value } of assumptions) {
-    const known = path.replace(/^fittings\[\d+\]\./, '');
-    names.set(known, `${known} ${value}`);
-  }
-  return block(
-    'Taken',
-    `by default, not from the job (plan.json gives the reasons): ${[...names.values()].join(', ')}`,
-  );
+  const shown = assumptions.filter(({ path }) => DECIDES.test(path));
+  const rest = assumptions.length - shown.length;
+  const list = shown.map(({ path, value }) => `${path} ${value}`).join(', ');
+  const others = rest === 0 ? '' : `${list === '' ? '' : '; and '}${rest} more`;
+  return block('Taken', `by default, not from this ship: ${list}${others} (plan.json has them all, with reasons)`);
 }

@@ -121,6 +121,42 @@ export const DEFAULTS = {
     reason: 'about what one short wet electrode lays (common practice)',
     standing: 'common-practice',
   },
+  'lift.waterDensity': {
+    value: '1025 kg/m3',
+    kind: 'density',
+    reason: 'sea water, from memory: less carries the load less, so enter that of the berth',
+    standing: 'not-verified',
+  },
+  'lift.limits.clearance': {
+    value: '50 mm',
+    kind: 'length',
+    reason: 'a load on lines moves by more than nothing when it is pushed',
+    standing: 'choice',
+  },
+  'lift.limits.stretch': {
+    value: '2 %',
+    kind: 'share',
+    reason: 'no chain or wire rope in use stretches by more: a line that would have to is too short',
+    standing: 'choice',
+  },
+  'lift.limits.miss': {
+    value: '50 mm',
+    kind: 'length',
+    reason: 'a load on hoists alone is not set down nearer than this',
+    standing: 'choice',
+  },
+  'lift.limits.unhookShare': {
+    value: '1 %',
+    kind: 'share',
+    reason: 'a line is taken off when it is slack; this much is its own weight',
+    standing: 'choice',
+  },
+  'lift.limits.tilt': {
+    value: '20 deg',
+    kind: 'angle',
+    reason: 'a load that hangs more crookedly than this is not the one that was drawn',
+    standing: 'choice',
+  },
   cut: {
     value: 'simplest',
     reason: 'the straight cut if it fits, else the faceted, else the scribed: the least work in the shop',

@@ -1,6 +1,6 @@
 import type * as z from 'zod';
+import { KNOWN_FIELDS } from './fields.ts';
 import { nearest } from './nearest.ts';
-import { KNOWN_FIELDS } from './schema.ts';
 import { pathText, quoted, shown } from './shown.ts';
 import type { Fault } from './types.ts';
 

@@ -1,9 +1,12 @@
 import { readNumber } from './number.ts';
 import { internalPer, type Kind, STANDARD_GRAVITY, unitCalled } from './units.ts';
 
-/** A quantity in internal units (mm, rad, N, kg, MPa, A, V, min; a share as 0..1), or what was expected instead. */
+/**
+ * A quantity in internal units (mm, rad, N, kg, MPa, A, V, min, m^3, kg/m^3; a share as 0..1), or what was expected instead.
+ * `error`: what stands after `±`, in the same unit; absent where nothing does.
+ */
 export type QuantityReading =
-  | { readonly ok: true; readonly value: number }
+  | { readonly ok: true; readonly value: number; readonly error?: number }
   | { readonly ok: false; readonly expected: string };
 
 /** What to call a kind, and how a good one looks. */
@@ -18,6 +21,8 @@ const KINDS: Readonly<Record<Kind, { readonly name: string; readonly like: strin
   potential: { name: 'a voltage', like: '30 V', most: 1e3 },
   time: { name: 'a time', like: '45 min', most: 1e6 },
   share: { name: 'a share', like: '5 %', most: 1 },
+  volume: { name: 'a volume', like: '1.2 m3', most: 1e5 },
+  density: { name: 'a density', like: '1025 kg/m3', most: 1e5 },
 };
 
 /** The larger unit of two that are written together, and how many of the smaller it holds. */
@@ -45,10 +50,11 @@ export function mostOf(kind: Kind): number {
 }
 
 const PART =
-  /((?:\d|[.,]\d)(?:[\d., /-]*\d)?(?:e[+-]?\d+)?) ?(N\/mm\^?2|[^\d\s.,+-][^\d\s-]*)?(?:(?:-| - )(?=\d)| ?)/iy;
+  /((?:\d|[.,]\d)(?:[\d., /-]*\d)?(?:e[+-]?\d+)?) ?(N\/mm\^?2|(?:(?:kg|t|lb)\/)?(?:m|ft)\^?3|[^\d\s.,+-][^\d\s-]*)?(?:(?:-| - )(?=\d)| ?)/iy;
 
 /**
- * Reads a quantity with its unit: `310 mm`, `1 1/2 in`, `5 ft 6 1/2 in`, `5' 6½"`, `1,5 m`, `-0.6 deg`, `11 tonf`.
+ * Reads a quantity with its unit: `310 mm`, `1 1/2 in`, `5 ft 6 1/2 in`, `5' 6½"`, `1,5 m`, `-0.6 deg`, `11 tonf`,
+ * `2.2 m ± 20 mm`.
  * `load` takes a mass too and gives the force of standard gravity on it.
  *
  * @param like an example for the message, where the usual one would mislead
@@ -56,7 +62,25 @@ const PART =
 export function readQuantity(text: string, kind: Kind, like?: string): QuantityReading {
   const expected = expectedQuantity(kind, like);
   if (text.length > 100) return { ok: false, expected };
-  const plain = plainText(text);
+  const all = plainText(text);
+  const sure = PLUS_MINUS.exec(all);
+  if (sure === null) return readPlain(all, kind, expected);
+  const [, first = '', second = ''] = sure;
+  const error = readPlain(second, kind, expected);
+  // `14.5 ± 0.5 deg`: the unit stands once, at the end.
+  const unit = /[^\d.,/\s]+$/.exec(second)?.[0] ?? '';
+  const value = readPlain(/\d$/.test(first) ? `${first} ${unit}` : first, kind, expected);
+  if (!value.ok) return value;
+  if (!error.ok || !(error.value >= 0) || second.startsWith('+')) {
+    return { ok: false, expected: `${expected}, and after ± how far off it may be, like "± ${KINDS[kind].like}"` };
+  }
+  return { ok: true, value: value.value, error: error.value };
+}
+
+/** `2.2 m ± 20 mm`, `+/-` for those who have no such key. */
+const PLUS_MINUS = /^(.*?) ?(?:±|\+ ?\/ ?-|\+-) ?(.*)$/;
+
+function readPlain(plain: string, kind: Kind, expected: string): QuantityReading {
   const negative = plain.startsWith('-');
   const parts = split(plain.replace(/^[+-] ?/, ''));
   const [first, second] = parts ?? [];
@@ -145,6 +169,8 @@ function mostText(kind: Kind): string {
     potential: '1000 V',
     time: '1 000 000 min',
     share: '100 %',
+    volume: '100 000 m3',
+    density: '100 000 kg/m3',
   };
   return texts[kind];
 }

@@ -4,12 +4,14 @@ import { DefaultsUsed } from './defaults.ts';
 import { faultsFrom, valueAt } from './faults.ts';
 import { fileNameFault } from './files.ts';
 import { readJson } from './json.ts';
+import { convertLift, liftFaults } from './lift.ts';
 import { migrate } from './migrate.ts';
 import { type OffsetsTable, type OffsetsUnit, readOffsets } from './offsets.ts';
 import { readQuantity } from './quantity.ts';
-import { jobSchema, type RawFitting, type RawHull, type RawJob } from './schema.ts';
+import { readingsFaults, readingsSpec } from './readings.ts';
+import { jobSchema, type RawFitting, type RawJob } from './schema.ts';
 import { pathText, quoted, shown } from './shown.ts';
-import type { CarbonEquivalent, Fault, Fitting, Job, LoadSpec, Stem } from './types.ts';
+import type { AsBuilt, CarbonEquivalent, Fault, Fitting, Job, LoadSpec, Stem } from './types.ts';
 import type { Kind } from './units.ts';
 
 export type JobReading =
@@ -17,7 +19,7 @@ export type JobReading =
   | { readonly ok: false; readonly faults: readonly Fault[] };
 
 /** Hull kinds that are good in a file and that no fitting can be planned on. */
-const NOT_PLANNED_ON = ['readings', 'mesh'];
+const NOT_PLANNED_ON = ['mesh'];
 const MOST_CHARACTERS = 5_000_000;
 
 /**
@@ -40,7 +42,15 @@ export function readJob(text: string, file: (name: string) => string | undefined
   const { raw } = migration;
   const parsed = jobSchema.safeParse(raw);
   const faults = parsed.success ? [] : faultsFrom(parsed.error.issues, raw);
-  faults.push(...repeatedIds(raw), ...gapLimits(raw), ...sectionStations(raw), ...hullKind(raw));
+  faults.push(
+    ...repeatedIds(raw),
+    ...gapLimits(raw),
+    ...sectionStations(raw),
+    ...hullKind(raw),
+    ...readingsFaults(raw),
+    ...stub(raw),
+    ...liftFaults(raw),
+  );
   const offsets = readTable(raw, file);
   if (offsets !== undefined && !offsets.ok) faults.push(...offsets.faults);
   if (!parsed.success || faults.length > 0) return refused(faults);
@@ -85,6 +95,20 @@ function gapLimits(raw: unknown): Fault[] {
   return [{ path: `limits.${given}`, found: shown(valueAt(raw, ['limits', given])), expected }];
 }
 
+/** What is thrown away of an electrode is shorter than the electrode. */
+function stub(raw: unknown): Fault[] {
+  const read = (path: readonly string[], other: number): number => {
+    const text = valueAt(raw, path);
+    const reading = typeof text === 'string' ? readQuantity(text, 'length') : undefined;
+    return reading?.ok === true ? reading.value : other;
+  };
+  const thrown = read(['welding', 'stub'], 0);
+  const whole = read(['electrode', 'length'], new DefaultsUsed().value('electrode.length'));
+  if (thrown < whole) return [];
+  const found = shown(valueAt(raw, ['welding', 'stub']));
+  return [{ path: 'welding.stub', found, expected: 'a stub shorter than the electrode (electrode.length)' }];
+}
+
 function sectionStations(raw: unknown): Fault[] {
   if (valueAt(raw, ['ship', 'hull', 'kind']) !== 'sections') return [];
   const seen = new Map<number, number>();
@@ -105,7 +129,7 @@ function sectionStations(raw: unknown): Fault[] {
 function hullKind(raw: unknown): Fault[] {
   const kind = valueAt(raw, ['ship', 'hull', 'kind']);
   if (typeof kind !== 'string' || !NOT_PLANNED_ON.includes(kind)) return [];
-  const expected = 'a hull a fitting can be planned on: segments, spline, sections or offsets';
+  const expected = 'a hull a fitting can be planned on: segments, spline, sections, offsets or readings';
   return [{ path: 'ship.hull.kind', found: quoted(kind), expected }];
 }
 
@@ -150,6 +174,7 @@ function convert(raw: RawJob, table: OffsetsTable | undefined): Job {
   const or = (text: string | undefined, kind: Kind, path: Parameters<DefaultsUsed['value']>[0]): number =>
     text === undefined ? used.value(path) : value(text, kind);
   const { ship, limits, steel, electrode, welding } = raw;
+  const lift = raw.lift === undefined ? undefined : convertLift(raw.lift);
   const share = limits?.sidewaysShare;
   return {
     title: raw.title,
@@ -159,7 +184,7 @@ function convert(raw: RawJob, table: OffsetsTable | undefined): Job {
       draftAft: length(ship.draftAft),
       draftForward: length(ship.draftForward),
       heel: value(ship.heel, 'angle'),
-      hull: hullSpec(ship.hull, table),
+      hull: hullSpec(raw, table),
     },
     fittings: raw.fittings.map((fitting, i) => convertFitting(fitting, i, used)),
     basis: raw.basis ?? used.text('basis'),
@@ -198,7 +223,8 @@ function convert(raw: RawJob, table: OffsetsTable | undefined): Job {
       bth: raw.coefficients?.bth && given(raw.coefficients.bth),
       en: raw.coefficients?.en && given(raw.coefficients.en),
     }),
-    assumptions: used.assumptions,
+    ...(lift === undefined ? {} : { lift: lift.lift }),
+    assumptions: [...used.assumptions, ...(lift?.assumptions ?? [])],
   };
 }
 
@@ -215,6 +241,8 @@ const maybe = (text: string | undefined, kind: Kind): number | undefined =>
 function weldingGiven(raw: RawJob['welding']): Omit<Job['welding'], 'runLength'> {
   return given({
     bottomTime: maybe(raw?.bottomTime, 'time'),
+    class: raw?.class,
+    edition: raw?.edition,
     quality: raw?.quality,
     startStop: raw?.startStop,
     directional: raw?.directional,
@@ -260,7 +288,7 @@ function carbon(shell: RawShell | undefined, used: DefaultsUsed): CarbonEquivale
 }
 
 function convertFitting(raw: RawFitting, index: number, used: DefaultsUsed): Fitting {
-  const { at, lug, shackle, hoist, behind } = raw;
+  const { at, lug, shackle, hoist, behind, asBuilt } = raw;
   return {
     id: raw.id,
     at: { station: length(at.station), side: at.side, ...place(at) },
@@ -302,7 +330,20 @@ function convertFitting(raw: RawFitting, index: number, used: DefaultsUsed): Fit
             fromFrame: maybe(behind.fromFrame, 'length'),
             fromLongitudinal: maybe(behind.fromLongitudinal, 'length'),
           }),
+          ...(asBuilt === undefined ? {} : { asBuilt: convertAsBuilt(asBuilt) }),
         }),
+  };
+}
+
+function convertAsBuilt(raw: NonNullable<RawFitting['asBuilt']>): AsBuilt {
+  const { face, foot } = raw;
+  return {
+    ...given({
+      faceLean: face && value(face.fromPlumb, 'angle') * (face.looksUp === 'face+' ? 1 : -1),
+      footRise: foot && value(foot.fromLevel, 'angle') * (foot.higher === 'end+' ? 1 : -1),
+      turned: maybe(raw.turned, 'angle'),
+    }),
+    gaps: (raw.gaps ?? []).map((g) => ({ s: length(g.s), gap: length(g.gap) })),
   };
 }
 
@@ -334,7 +375,8 @@ function splinePoint(point: RawPoint): SplinePoint {
   return { ...hullPoint(point), ...(point.knuckle === undefined ? {} : { knuckle: point.knuckle }) };
 }
 
-function hullSpec(hull: RawHull, table: OffsetsTable | undefined): HullSpec {
+function hullSpec(raw: RawJob, table: OffsetsTable | undefined): HullSpec {
+  const { hull } = raw.ship;
   switch (hull.kind) {
     case 'segments':
       return {
@@ -358,6 +400,7 @@ function hullSpec(hull: RawHull, table: OffsetsTable | undefined): HullSpec {
       if (table === undefined) throw new Error('an offsets hull without its table');
       return { kind: 'offsets', ...table };
     case 'readings':
+      return readingsSpec(hull, raw);
     case 'mesh':
       throw new Error(`a hull of kind ${hull.kind} passed the check of kinds`);
   }

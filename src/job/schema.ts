@@ -1,96 +1,31 @@
 import * as z from 'zod';
-import { expectedQuantity, readQuantity } from './quantity.ts';
-import type { Kind } from './units.ts';
+import {
+  acute,
+  angle,
+  between,
+  exactlyOne,
+  FEELER,
+  group,
+  length,
+  list,
+  lugSize,
+  NOT_NEGATIVE,
+  number,
+  oneOf,
+  POSITIVE,
+  quantity,
+  RUN,
+  size,
+  text,
+  underRight,
+} from './fields.ts';
+import { liftSchema } from './liftschema.ts';
+import { readQuantity } from './quantity.ts';
 
 /*
  * The job file as it is written: the one source for the types of a raw file, for validation and for the schema that
  * editors read. The message of every issue is what was expected; what was found is taken from the file by `faults.ts`.
  */
-
-interface Range {
-  /** Least value in internal units, itself allowed. */
-  readonly min?: number;
-  /** Greater than this. */
-  readonly over?: number;
-  /** Less than this. */
-  readonly under?: number;
-  readonly max?: number;
-  /** The range in words. */
-  readonly words: string;
-}
-
-const POSITIVE: Range = { over: 0, words: 'greater than zero' };
-const NOT_NEGATIVE: Range = { min: 0, words: 'zero or more' };
-
-function within(value: number, range: Range): boolean {
-  return (
-    value >= (range.min ?? -Infinity) &&
-    value > (range.over ?? -Infinity) &&
-    value < (range.under ?? Infinity) &&
-    value <= (range.max ?? Infinity)
-  );
-}
-
-function quantity(kind: Kind, like: string, range?: Range) {
-  const expected = expectedQuantity(kind, like);
-  return z
-    .string({ error: expected })
-    .superRefine((text, ctx) => {
-      const reading = readQuantity(text, kind, like);
-      if (!reading.ok) ctx.addIssue({ code: 'custom', message: reading.expected });
-      else if (range !== undefined && !within(reading.value, range)) {
-        ctx.addIssue({ code: 'custom', message: `${expected}, ${range.words}` });
-      }
-    })
-    .meta({ description: expected, examples: [like] });
-}
-
-const length = (like: string, range?: Range) => quantity('length', like, range);
-const size = (like: string) => length(like, POSITIVE);
-const angle = (like: string, range?: Range) => quantity('angle', like, range);
-const underRight: Range = { over: -Math.PI / 2, under: Math.PI / 2, words: 'between -90 deg and 90 deg' };
-const acute: Range = { min: 0, under: Math.PI / 2, words: 'from 0 deg to less than 90 deg' };
-
-/** Message of an unknown field: the known ones, which `faults.ts` takes apart again. */
-export const KNOWN_FIELDS = 'known fields: ';
-
-function group<S extends z.core.$ZodLooseShape>(shape: S) {
-  const known = KNOWN_FIELDS + Object.keys(shape).join(', ');
-  return z.strictObject(shape, {
-    error: (issue) => (issue.code === 'unrecognized_keys' ? known : 'a group of fields in { }'),
-  });
-}
-
-function oneOf<const T extends readonly [string, ...string[]]>(values: T) {
-  return z.enum(values, { error: `one of ${values.map((v) => `"${v}"`).join(', ')}` });
-}
-
-function list<T extends z.ZodType>(item: T, least: number, what: string) {
-  const expected = `a list of at least ${least} ${what}`;
-  return z.array(item, { error: expected }).min(least, { error: expected });
-}
-
-function text(expected: string, most = 200) {
-  return z
-    .string({ error: expected })
-    .min(1, { error: expected })
-    .max(most, { error: `${expected}, at most ${most} characters long` });
-}
-
-function number(expected: string, min: number, max: number) {
-  return z.number({ error: expected }).min(min, { error: expected }).max(max, { error: expected });
-}
-
-/** Exactly one of these optional fields is there. Looked at even where other fields of the group are wrong. */
-function exactlyOne<T extends z.ZodObject>(shape: T, names: readonly string[], expected: string) {
-  return shape
-    .refine((value) => names.filter((n) => value[n as keyof typeof value] !== undefined).length === 1, {
-      error: expected,
-      params: { names },
-      when: (payload) => typeof payload.value === 'object' && payload.value !== null && !Array.isArray(payload.value),
-    })
-    .meta({ oneOf: names.map((name) => ({ required: [name] })) });
-}
 
 const halfBreadth = length('2.4 m', NOT_NEGATIVE);
 const point = group({ y: halfBreadth, z: length('1.2 m') });
@@ -121,6 +56,8 @@ function isZero(value: string): boolean {
   return reading.ok && reading.value === 0;
 }
 
+const TAPE_SLOPE = between(-Math.PI, Math.PI, 'between -180 deg and 180 deg');
+
 const hull = z.discriminatedUnion(
   'kind',
   [
@@ -142,11 +79,15 @@ const hull = z.discriminatedUnion(
     group({
       kind: z.literal('readings'),
       start: point,
-      girth: list(group({ at: length('250 mm'), slope: angle('14.5 deg') }), 2, 'readings along the girth'),
+      girth: list(group({ at: length('250 mm'), slope: angle('14.5 deg', TAPE_SLOPE) }), 1, 'readings along the girth'),
       fore: group({
         gaps: list(group({ at: length('-500 mm'), gap: length('2 mm', NOT_NEGATIVE) }), 1, 'gaps under the bar'),
         touch: oneOf(['middle', 'ends']).optional(),
+        slope: angle('1.5 deg', underRight).optional(),
+        length: size('1.2 m').optional(),
       }),
+      station: length('9.5 m').optional(),
+      side: oneOf(['port', 'starboard']).optional(),
     }),
     group({
       kind: z.literal('mesh'),
@@ -191,13 +132,13 @@ const fitting = group({
     'exactly one of girth, height, halfBreadth beside station and side',
   ),
   lug: group({
-    foot: size('310 mm'),
-    thickness: size('35 mm'),
-    pinHeight: size('215 mm'),
-    hole: size('54 mm'),
-    topRadius: size('95 mm'),
-    shoulder: length('50 mm', NOT_NEGATIVE),
-    cheek: group({ radius: size('70 mm'), thickness: size('10 mm') }).optional(),
+    foot: lugSize('310 mm'),
+    thickness: lugSize('35 mm'),
+    pinHeight: lugSize('215 mm'),
+    hole: lugSize('54 mm'),
+    topRadius: lugSize('95 mm'),
+    shoulder: length('50 mm', { min: 0, max: 5000, words: 'zero or more, at most 5 m' }),
+    cheek: group({ radius: lugSize('70 mm'), thickness: lugSize('10 mm') }).optional(),
   }),
   stem: z.union([oneOf(['normal', 'plumb', 'toward-load']), group({ lean: angle('6 deg', underRight) })], {
     error: 'one of "normal", "plumb", "toward-load", {"lean": "6 deg"}',
@@ -219,7 +160,7 @@ const fitting = group({
     LOAD,
     'exactly one of toward, direction beside force',
   ),
-  weld: group({ leg: size('16 mm') }),
+  weld: group({ leg: length('16 mm', between(1, 60, 'from 1 mm to 60 mm')) }),
   cut: oneOf(['simplest', 'straight', 'faceted', 'scribed']).optional(),
   shackle: group({
     wll: quantity('load', '25 t', POSITIVE),
@@ -233,6 +174,17 @@ const fitting = group({
   behind: group({
     fromFrame: length('120 mm', NOT_NEGATIVE).optional(),
     fromLongitudinal: length('200 mm', NOT_NEGATIVE).optional(),
+  }).optional(),
+  asBuilt: group({
+    face: group({ fromPlumb: angle('1.5 deg', acute), looksUp: oneOf(['face-', 'face+']) }).optional(),
+    foot: group({ fromLevel: angle('0.4 deg', acute), higher: oneOf(['end-', 'end+']) }).optional(),
+    turned: angle('0 deg', underRight).optional(),
+    gaps: z
+      .array(group({ s: length('120 mm', NOT_NEGATIVE), gap: length('0.5 mm', NOT_NEGATIVE) }), {
+        error: 'a list of gaps, each with s and gap',
+      })
+      .max(200, { error: 'a list of at most 200 gaps' })
+      .optional(),
   }).optional(),
 });
 
@@ -277,8 +229,8 @@ const steel = group({
 
 const SHARE = 'a share with its sign, like "5 %", or a bare number from 0 to 1';
 const limits = group({
-  fitGap: size('1.6 mm').optional(),
-  recutGap: size('4.8 mm').optional(),
+  fitGap: length('1.6 mm', FEELER).optional(),
+  recutGap: length('4.8 mm', FEELER).optional(),
   sidewaysShare: z.union([quantity('share', '5 %', NOT_NEGATIVE), number(SHARE, 0, 1)], { error: SHARE }).optional(),
   offPlane: angle('3 deg', acute).optional(),
   stemToShell: angle('10 deg', { ...acute, over: 0, words: 'more than 0 deg, less than 90 deg' }).optional(),
@@ -286,9 +238,9 @@ const limits = group({
   sealedLength: length('5 mm', NOT_NEGATIVE).optional(),
 });
 
-const minutes = (like: string) => quantity('time', like, NOT_NEGATIVE).optional();
-const factor = (min: number, max: number) =>
-  number(`a bare number from ${min} to ${max}`, min, max).optional();
+const minutes = (like: string, least = 0, most = 1000) =>
+  quantity('time', like, between(least, most, `from ${least} min to ${most} min`)).optional();
+const factor = (min: number, max: number) => number(`a bare number from ${min} to ${max}`, min, max).optional();
 
 export const jobSchema = group({
   /** Where an editor finds this schema; of no meaning to a plan. */
@@ -310,37 +262,52 @@ export const jobSchema = group({
   steel: steel.optional(),
   electrode: group({
     kind: oneOf(['nickel', 'ferritic', 'austenitic']).optional(),
-    diameter: size('2.4 mm').optional(),
-    length: size('350 mm').optional(),
+    diameter: length('2.4 mm', between(1, 10, 'from 1 mm to 10 mm')).optional(),
+    length: length('350 mm', between(100, 1000, 'from 100 mm to 1 m')).optional(),
     tensile: stress('480 MPa'),
   }).optional(),
   welding: group({
-    runLength: size('150 mm').optional(),
-    bottomTime: minutes('60 min'),
+    class: oneOf(['A', 'B', 'O', 'C']).optional(),
+    edition: oneOf(['1999', '2010', '2017']).optional(),
+    runLength: length('150 mm', RUN).optional(),
+    bottomTime: minutes('60 min', 1),
     quality: factor(0, 1),
     startStop: factor(0, 1),
     directional: z.boolean({ error: 'true or false' }).optional(),
-    stub: length('50 mm', NOT_NEGATIVE).optional(),
-    recovery: factor(0.01, 1),
-    burn: minutes('1 min'),
-    travelPerMinute: size('150 mm').optional(),
+    stub: length('50 mm', between(0, 900, 'from 0 mm to 900 mm')).optional(),
+    recovery: factor(0.1, 1),
+    burn: minutes('1 min', 0.1, 10),
+    travelPerMinute: length('150 mm', between(10, 1000, 'from 10 mm to 1 m')).optional(),
     change: minutes('1.5 min'),
     grindStop: minutes('1 min'),
     cleanMetre: minutes('3 min'),
     hold: minutes('10 min'),
     diveOverhead: minutes('10 min'),
-    stagger: length('25 mm', NOT_NEGATIVE).optional(),
-    cornerClear: length('25 mm', NOT_NEGATIVE).optional(),
+    stagger: length('25 mm', between(0, 500, 'from 0 mm to 500 mm')).optional(),
+    cornerClear: length('25 mm', between(0, 500, 'from 0 mm to 500 mm')).optional(),
     arcVolts: quantity('potential', '26 V', POSITIVE).optional(),
     leadLength: size('120 m').optional(),
     leadDrop: quantity('potential', '8 V', POSITIVE).optional(),
-  }).optional(),
+  })
+    .refine((value) => value.class !== 'C' || value.edition === '1999', {
+      error: 'class A, B or O; C stands in the edition of 1999 alone: "edition": "1999" beside it',
+      path: ['class'],
+      when: (payload) => typeof payload.value === 'object' && payload.value !== null && !Array.isArray(payload.value),
+    })
+    .meta({
+      if: { properties: { class: { const: 'C' } }, required: ['class'] },
+      // biome-ignore lint/suspicious/noThenProperty: a word of JSON Schema
+      then: { properties: { edition: { const: '1999' } }, required: ['edition'] },
+    })
+    .optional(),
   factors: group({
     dynamic: factor(1, 10),
     skew: factor(1, 10),
     consequence: factor(1, 10),
     load: factor(1, 10),
-    sidewaysAllowance: z.union([quantity('share', '5 %', NOT_NEGATIVE), number(SHARE, 0, 1)], { error: SHARE }).optional(),
+    sidewaysAllowance: z
+      .union([quantity('share', '5 %', NOT_NEGATIVE), number(SHARE, 0, 1)], { error: SHARE })
+      .optional(),
   }).optional(),
   coefficients: group({
     bth: group({
@@ -351,9 +318,11 @@ export const jobSchema = group({
     }).optional(),
     en: group({ gammaM0: factor(0.5, 5), gammaM2: factor(0.5, 5), gammaM6ser: factor(0.5, 5) }).optional(),
   }).optional(),
+  lift: liftSchema.optional(),
 });
 
 /** A job file as it is written: every quantity still text. */
 export type RawJob = z.output<typeof jobSchema>;
 export type RawHull = RawJob['ship']['hull'];
 export type RawFitting = RawJob['fittings'][number];
+export type RawLift = NonNullable<RawJob['lift']>;

@@ -1,5 +1,6 @@
 import type { HullSpec } from '../../geometry/hull/spec.ts';
 import type { Vec3 } from '../../geometry/math/vec.ts';
+import type { Lift } from './lift.ts';
 
 /**
  * A job after reading: units gone, defaults filled in. Inside the program lengths are mm, forces N, stresses MPa,
@@ -17,6 +18,8 @@ export interface Job {
   readonly welding: Welding;
   readonly factors: Factors;
   readonly coefficients: Coefficients;
+  /** What is done with the load; absent where the job only gives each lug its pull. */
+  readonly lift?: Lift;
   /** Every default that was used, with its reason. */
   readonly assumptions: readonly Assumption[];
 }
@@ -71,6 +74,19 @@ export interface Fitting {
   readonly hoist?: { readonly wll: number };
   /** mm from the nearest frame abaft and the nearest longitudinal inboard to the place; absent: mid-panel, the worst. */
   readonly behind?: { readonly fromFrame?: number; readonly fromLongitudinal?: number };
+  /** The record of the fit-up, typed back in. */
+  readonly asBuilt?: AsBuilt;
+}
+
+/** What was read and felt on the tacked lug. mm, rad. */
+export interface AsBuilt {
+  /** Face of the plate from plumb, positive where face+ looks up. */
+  readonly faceLean?: number;
+  /** Foot from level, positive where end+ is the higher end. */
+  readonly footRise?: number;
+  /** Foot turned from its planned heading about the stem, right-handed about B. */
+  readonly turned?: number;
+  readonly gaps: readonly { readonly s: number; readonly gap: number }[];
 }
 
 export type CutChoice = 'simplest' | 'straight' | 'faceted' | 'scribed';
@@ -137,6 +153,9 @@ export interface Welding {
   /** Share of the dry weld's strength credited to the wet one, for its quality class and for starts and stops; 0..1. */
   readonly quality?: number;
   readonly startStop?: number;
+  /** Class of weld asked for by AWS D3.6M, and its edition where it matters: class C stands in that of 1999 alone. */
+  readonly class?: 'A' | 'B' | 'O' | 'C';
+  readonly edition?: '1999' | '2010' | '2017';
   /** True: strength that depends on the direction of the force in the weld is made use of. */
   readonly directional?: boolean;
   /** Crew and consumables; what is absent is taken from the defaults of the weld plan, shown with it. mm, min, V, m, C. */

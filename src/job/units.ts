@@ -44,6 +44,8 @@ const OWN: Readonly<Record<string, string>> = {
   thousandLbf: '1000 lbf',
   lbfPerSquareInch: '1 lbf / in^2',
   kipPerSquareInch: '1000 lbf / in^2',
+  poundsPerCubicFoot: '1 lb / ft^3',
+  tonnesPerCubicMetre: '1000 kg / m^3',
 };
 for (const [name, definition] of Object.entries(OWN)) Unit.createUnitSingle(name, Unit.parse(definition));
 
@@ -58,7 +60,9 @@ export type Kind =
   | 'current'
   | 'potential'
   | 'time'
-  | 'share';
+  | 'share'
+  | 'volume'
+  | 'density';
 
 /** Standard gravity, m/s^2: exact by definition (3rd CGPM, 1901). */
 export const STANDARD_GRAVITY = 9.80665;
@@ -76,6 +80,8 @@ const INTERNAL: Readonly<Record<UnitKind, string>> = {
   potential: 'V',
   time: 'minute',
   share: '',
+  volume: 'm^3',
+  density: 'kg / m^3',
 };
 
 interface Spelling {
@@ -97,6 +103,12 @@ const SPELLINGS: ReadonlyMap<string, Spelling> = new Map([
   ...spellings('stress', { MPa: 'MPa N/mm2 N/mm^2', GPa: 'GPa', kipPerSquareInch: 'ksi', lbfPerSquareInch: 'psi' }),
   ...spellings('current', { A: 'A' }),
   ...spellings('potential', { V: 'V' }),
+  ...spellings('volume', { 'm^3': 'm3 m^3', L: 'l L', 'ft^3': 'ft3 ft^3' }),
+  ...spellings('density', {
+    'kg / m^3': 'kg/m3 kg/m^3',
+    poundsPerCubicFoot: 'lb/ft3 lb/ft^3',
+    tonnesPerCubicMetre: 't/m3 t/m^3',
+  }),
   ...spellings('time', { s: 's', minute: 'min', hour: 'h hr' }),
   ['%', { kind: 'share', unit: '%' }],
 ]);
@@ -118,7 +130,7 @@ const factors = new Map<string, number>();
 
 /**
  * @param name of a unit as in a job file: `in`, `kip`, `deg`
- * @returns how many internal units (mm, rad, N, kg, MPa, A, V, min; 1 for a share) one of it is
+ * @returns how many internal units (mm, rad, N, kg, MPa, A, V, min, m^3, kg/m^3; 1 for a share) one of it is
  * @throws Error for a name that no unit has
  */
 export function internalPer(name: string): number {

@@ -14,6 +14,8 @@ const UNITS: Readonly<Record<Display, Readonly<Record<Kind, string>>>> = {
     potential: 'V',
     time: 'min',
     share: '%',
+    volume: 'm3',
+    density: 'kg/m3',
   },
   us: {
     length: 'in',
@@ -26,6 +28,8 @@ const UNITS: Readonly<Record<Display, Readonly<Record<Kind, string>>>> = {
     potential: 'V',
     time: 'min',
     share: '%',
+    volume: 'ft3',
+    density: 'lb/ft3',
   },
 };
 

@@ -16,6 +16,7 @@ import { check } from '../strength/check.ts';
 import { strengthChecks } from '../strength/strengthChecks.ts';
 import { elasticWeldGroup, lineForceAt } from '../strength/weldgroup.ts';
 import { planWeld } from '../weld/weldPlan.ts';
+import { planAsBuilt } from './asbuilt.ts';
 import { planJoint } from './joint.ts';
 import { strengthInput } from './strength.ts';
 import { tradeChecks } from './tradeChecks.ts';
@@ -81,10 +82,14 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
 
   const strength = strengthChecks(strengthInput(job, input, anchor, frame, pin, root, load, up));
   const weld = planWeld(weldInput(job, input, root, joint, sequence));
+  const asBuilt = input.asBuilt
+    ? planAsBuilt(job, input, input.asBuilt, { frame, anchor, root, openingAt: (s) => openingAt(joint, s) }, up)
+    : null;
   const checks = [
     ...tradeChecks(job.limits, chosen.maxGap, verdict, load, corrections, sequence),
     ...strength.checks,
     ...weld.checks.map(check),
+    ...(asBuilt?.checks ?? []),
   ];
   return {
     id: input.id,
@@ -105,15 +110,30 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
     body: lugBody(outline, chosen.surface),
     strength: {
       weldGroup: weldGroupOf(root, joint, scale(load.direction, load.force), pin),
+      methods: strength.methods,
+      toes: strength.toes,
+      shell: strength.shell,
       advice: strength.advice,
       use: strength.weld,
       factors: strength.basis.factors,
       load: strength.basis.load,
     },
     weld,
+    asBuilt,
     checks,
     pass: checks.every((c) => c.pass),
   };
+}
+
+/** Root opening of the chosen cut at arc length s, between the points of the joint. */
+function openingAt(joint: Joint, s: number): number {
+  const { points } = joint;
+  let k = 1;
+  while (k < points.length - 1 && (points[k] as Joint['points'][number]).s < s) k++;
+  const p = points[k - 1] as Joint['points'][number];
+  const q = points[k] as Joint['points'][number];
+  const w = q.s > p.s ? Math.min(1, Math.max(0, (s - p.s) / (q.s - p.s))) : 1;
+  return (1 - w) * p.opening + w * q.opening;
 }
 
 function weldGroupOf(root: RootLine, joint: Joint, force: Vec3, at: Vec3): WeldGroup {

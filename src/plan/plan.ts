@@ -1,10 +1,11 @@
+import { upOf } from '../../geometry/hull/attitude.ts';
 import { shellFrom } from '../../geometry/hull/from.ts';
 import type { Shell } from '../../geometry/hull/shell.ts';
 import type { HullSpec } from '../../geometry/hull/spec.ts';
-import { normalize, type Vec3 } from '../../geometry/math/vec.ts';
 import { Refusal } from '../../geometry/refusal.ts';
-import type { Job, Ship } from '../job/types.ts';
+import type { Job } from '../job/types.ts';
 import { planFitting } from './fitting.ts';
+import { planLift } from './movement/lift.ts';
 import { type PlanFault, PlanRefused } from './refused.ts';
 import { strengthAssumptions } from './strength.ts';
 import type { FittingPlan, Plan } from './types.ts';
@@ -23,10 +24,7 @@ export function shellOf(hull: HullSpec): Shell {
   return shell;
 }
 
-/** Unit normal of the water plane in ship axes, pointing up: drafts in mm, heel in rad, starboard down positive. */
-export function upOf(ship: Pick<Ship, 'lpp' | 'draftAft' | 'draftForward' | 'heel'>): Vec3 {
-  return normalize([(ship.draftAft - ship.draftForward) / ship.lpp, Math.tan(ship.heel), 1]);
-}
+export { upOf };
 
 /**
  * The plan of a job: a pure function. A limit that is broken is a failed check in the plan. Throws `PlanRefused` with
@@ -55,13 +53,15 @@ export function planJob(job: Job): Plan {
     }
   });
   if (faults.length > 0) throw new PlanRefused(faults);
+  const lift = job.lift === undefined ? null : planLift(job, job.lift, fittings, shell, up);
   return {
     job,
     up,
     trim: Math.atan((job.ship.draftAft - job.ship.draftForward) / job.ship.lpp),
     fittings,
+    lift,
     assumptions: [...job.assumptions, ...strengthAssumptions(job), ...weldAssumptions(job)],
     hullNotes: shell.notes,
-    pass: fittings.every((f) => f.pass),
+    pass: fittings.every((f) => f.pass) && (lift === null || lift.pass),
   };
 }

@@ -1,10 +1,14 @@
 import type { CutFit } from '../../geometry/fit/cuts.ts';
 import type { Side } from '../../geometry/fit/rootline.ts';
-import type { Vec3 } from '../../geometry/math/vec.ts';
 import type { Phrase } from '../../geometry/phrase.ts';
 import { showPhrase } from '../job/show.ts';
-import type { Assumption, Display } from '../job/types.ts';
-import type { Check, CheckUnit, FittingPlan, JointPoint, Plan, RootSpot } from './types.ts';
+import type { Assumption, Display, Job } from '../job/types.ts';
+import type { AsBuiltPlan } from './asbuilt.ts';
+import { checkFile, degrees, finite, kilonewtons, vector } from './filefigures.ts';
+import { liftFile } from './liftfile.ts';
+import { strengthFile } from './strengthfile.ts';
+import type { FittingPlan, JointPoint, Plan, RootSpot } from './types.ts';
+import { weldFile } from './weldfile.ts';
 
 /*
  * The plan file: what other programs read. The unit of a number ends its key (Mm, Deg, Kn, Kg, Min); vectors without one
@@ -22,7 +26,8 @@ export function planFile(plan: Plan) {
     caution: 'A planning aid: every figure is to be checked by a competent engineer.',
     up: vector(plan.up),
     trimDeg: degrees(plan.trim),
-    fittings: plan.fittings.map((fitting) => fittingFile(fitting, display)),
+    fittings: plan.fittings.map((fitting) => fittingFile(fitting, plan.job)),
+    lift: plan.lift === null ? null : liftFile(plan.lift, display),
     assumptions: plan.assumptions.map(({ path, value, reason, standing }: Assumption) => ({
       path,
       value,
@@ -35,7 +40,8 @@ export function planFile(plan: Plan) {
 
 export type PlanFile = ReturnType<typeof planFile>;
 
-function fittingFile(fitting: FittingPlan, display: Display) {
+function fittingFile(fitting: FittingPlan, job: Job) {
+  const { display } = job;
   const { anchor, frame, bevel, readings, load, body } = fitting;
   return {
     id: fitting.id,
@@ -77,25 +83,44 @@ function fittingFile(fitting: FittingPlan, display: Display) {
       },
     },
     sequence: sequenceFile(fitting),
-    strength: strengthFile(fitting),
-    weld: {
-      sides: fitting.weld.sides.map((side) => ({
-        side: side.side,
-        dihedralDeg: degrees(side.dihedral),
-        throatMm: finite(side.throat),
-        legAlongPlateMm: finite(side.legAlongPlate),
-        legSquareMm: finite(side.legSquare),
-        addedForGapMm: finite(side.addedForGap),
-        areaMm2: finite(side.area),
-      })),
-    },
+    strength: strengthFile(fitting, display),
+    weld: weldFile(fitting, job),
     lug: {
       massKg: finite(body.mass),
       massInWaterKg: finite(body.massInWater),
       volumeMm3: finite(body.volume),
       centreMm: vector(body.centre),
     },
+    ...(fitting.asBuilt && { asBuilt: asBuiltFile(fitting.asBuilt, display) }),
     checks: fitting.checks.map((check) => checkFile(check, display)),
+  };
+}
+
+/** Only where the job says what was built. */
+function asBuiltFile(asBuilt: AsBuiltPlan, display: Display) {
+  const { frame, readings, load, grind } = asBuilt;
+  return {
+    frame: { foot: vector(frame.foot), stem: vector(frame.stem), face: vector(frame.face) },
+    readings: {
+      stemFromPlumbDeg: degrees(readings.stemFromPlumb),
+      faceFromPlumbDeg: degrees(readings.faceFromPlumb),
+      footFromLevelDeg: degrees(readings.footFromLevel),
+    },
+    offPlannedDeg: degrees(asBuilt.offPlanned),
+    load: {
+      offPlaneDeg: degrees(load.offPlane),
+      inPlaneDeg: degrees(load.inPlane),
+      sidewaysKn: kilonewtons(load.sideways),
+    },
+    gaps: asBuilt.gaps.map((g, i) => ({
+      sMm: finite(g.s),
+      side: g.side,
+      gapMm: finite(g.gap),
+      plannedMm: finite(g.planned),
+      ...(grind && { grindMm: finite(grind.spots[i]?.grind ?? 0), leftMm: finite(grind.spots[i]?.left ?? 0) }),
+    })),
+    verdict: showPhrase(asBuilt.verdict, display),
+    orders: asBuilt.orders.map((order) => showPhrase(order, display)),
   };
 }
 
@@ -201,67 +226,7 @@ function sequenceFile({ sequence }: FittingPlan) {
   };
 }
 
-function strengthFile({ strength: { weldGroup } }: FittingPlan) {
-  const { worst } = weldGroup;
-  return {
-    weldGroup: {
-      lengthMm: finite(weldGroup.length),
-      centroidMm: vector(weldGroup.centroid),
-      worst: { sMm: finite(worst.s), side: worst.side, forceNPerMm: finite(worst.force) },
-    },
-  };
-}
-
-function checkFile(check: Check, display: Display) {
-  return {
-    id: check.id,
-    title: check.title,
-    demand: inFileUnit(check.demand, check.unit),
-    limit: inFileUnit(check.limit, check.unit),
-    unit: fileUnit(check.unit),
-    ratio: finite(check.ratio),
-    pass: check.pass,
-    basis: check.basis,
-    source: check.source,
-    standing: check.standing,
-    formula: check.formula,
-    terms: check.terms.map((term) => ({
-      symbol: term.symbol,
-      name: term.name,
-      value: inFileUnit(term.value, term.unit),
-      unit: fileUnit(term.unit),
-    })),
-    remedy: showPhrase(check.remedy, display),
-  };
-}
-
-function fileUnit(unit: CheckUnit): Exclude<CheckUnit, 'rad'> | 'deg' {
-  return unit === 'rad' ? 'deg' : unit;
-}
-
-function inFileUnit(value: number, unit: CheckUnit): number {
-  return unit === 'rad' ? degrees(value) : finite(value);
-}
-
 /** Degrees, or null where no turn brings the load line into the plane. */
 function correction(turn: FittingPlan['corrections']['heading']): number | null {
   return turn.found ? degrees(turn.angle) : null;
-}
-
-function vector(v: Vec3): [number, number, number] {
-  return [finite(v[0]), finite(v[1]), finite(v[2])];
-}
-
-function degrees(rad: number): number {
-  return finite((rad * 180) / Math.PI);
-}
-
-function kilonewtons(newtons: number): number {
-  return finite(newtons / 1000);
-}
-
-/** A figure that is no number is a fault of the program, not something to write into a file as null. */
-function finite(value: number): number {
-  if (!Number.isFinite(value)) throw new RangeError('a figure of the plan is no number');
-  return value === 0 ? 0 : value;
 }

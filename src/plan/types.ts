@@ -11,10 +11,15 @@ import type { Phrase } from '../../geometry/phrase.ts';
 import type { RootSequence } from '../../geometry/sequence/sequence.ts';
 import type { Assumption, Fitting, Job } from '../job/types.ts';
 import type { Advice, Check } from '../strength/check.ts';
+import type { ShellGains } from '../strength/checks-shell.ts';
 import type { WeldUse } from '../strength/checks-weld.ts';
 import type { DesignLoad, LiftFactors } from '../strength/factors.ts';
+import type { ToeVerdict } from '../strength/toes.ts';
+import type { WeldMethods } from '../strength/weldmethods.ts';
 import type { FilletPosition } from '../weld/position.ts';
 import type { WeldPlan } from '../weld/weldPlan.ts';
+import type { AsBuiltPlan } from './asbuilt.ts';
+import type { LiftPlan } from './movement/types.ts';
 
 /**
  * All that is known about a job: what every screen and sheet is drawn from. Complete when it exists: no field starts
@@ -28,6 +33,8 @@ export interface Plan {
   /** rad, positive by the stern. */
   readonly trim: number;
   readonly fittings: readonly FittingPlan[];
+  /** The movement of the load; null where the job gives none. */
+  readonly lift: LiftPlan | null;
   readonly assumptions: readonly Assumption[];
   /** What the hull's data leaves open, in words (what is between stations, where a flat of bottom was assumed, ...). */
   readonly hullNotes: readonly Phrase[];
@@ -59,12 +66,20 @@ export interface FittingPlan {
     readonly weldGroup: WeldGroup;
     /** The load that governs the checks (factors, sideways allowance) along the root, with the use of the weld's strength. */
     readonly use: WeldUse;
+    /** The foot weld by every method side by side; the check is made by the basis's own. */
+    readonly methods: WeldMethods;
+    /** Which toe of the weld goes first, and how much of it the sideways part makes. */
+    readonly toes: ToeVerdict;
+    /** What a doubler or a member under the foot would gain for the shell. */
+    readonly shell: ShellGains;
     /** Figures held against usual values that are no verdict. */
     readonly advice: readonly Advice[];
     readonly factors: LiftFactors;
     readonly load: DesignLoad;
   };
   readonly weld: WeldPlan;
+  /** The lug as it was really built, held against the limits; null where nothing has been read yet. */
+  readonly asBuilt: AsBuiltPlan | null;
   readonly checks: readonly Check[];
   readonly pass: boolean;
 }

@@ -1,6 +1,7 @@
 import { type RootLine, SIDES } from '../../geometry/fit/rootline.ts';
 import type { RootSequence } from '../../geometry/sequence/sequence.ts';
 import type { Assumption, Fitting, Job } from '../job/types.ts';
+import { DEPOSIT_DENSITY } from '../weld/deposit.ts';
 import type { AwsFilletPosition } from '../weld/position.ts';
 import { BOTTOM_TIME_DEFAULT, WELD_DEFAULTS, type WeldSettings } from '../weld/settings.ts';
 import type { PlannedSide, WeldPlanInput } from '../weld/weldPlan.ts';
@@ -95,6 +96,7 @@ const IN_JOB = [
 function settingsOf(job: Job): WeldSettings {
   const out: { -readonly [K in keyof WeldSettings]: number } = {} as never;
   for (const key of Object.keys(WELD_DEFAULTS) as (keyof WeldSettings)[]) out[key] = WELD_DEFAULTS[key].value;
+  out.density = DEPOSIT_DENSITY[job.electrode.kind].value;
   for (const key of IN_JOB) {
     const given = job.welding[key];
     if (given !== undefined) out[key] = given;

@@ -84,8 +84,14 @@ const FITTING: Shape = {
         legSquareMm: 'number',
         addedForGapMm: 'number',
         areaMm2: 'number',
+        layers: 'number',
+        beads: 'number',
       },
     ],
+    depositKg: 'number',
+    electrodes: 'number',
+    arcMin: 'number',
+    dives: 'number',
   },
   checks: [
     {
@@ -163,7 +169,7 @@ describe('the plan file', async () => {
   });
 
   test('has null only where a figure does not exist', () => {
-    const may = ['faceRotationDeg', 'ventSMm', 'headingDeg', 'leanDeg', 'trap'];
+    const may = ['faceRotationDeg', 'ventSMm', 'headingDeg', 'leanDeg', 'trap', 'lift'];
     expect(nulls(file).filter((key) => !may.includes(key))).toEqual([]);
   });
 

@@ -15,7 +15,9 @@ const DEG = 0.05;
 describe.skipIf(!existsSync(folder))('independent examples', () => {
   for (const name of ['heron', 'tern']) {
     const text = existsSync(folder) ? readFileSync(new URL(`${name}.job.json`, folder), 'utf8') : '';
-    const expected = existsSync(folder) ? JSON.parse(readFileSync(new URL(`${name}.expected.json`, folder), 'utf8')) : [];
+    const expected = existsSync(folder)
+      ? JSON.parse(readFileSync(new URL(`${name}.expected.json`, folder), 'utf8'))
+      : [];
     test(name, () => {
       const job = readJob(text, () => undefined);
       if (!job.ok) throw new Error(JSON.stringify(job.faults));

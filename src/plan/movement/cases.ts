@@ -1,0 +1,31 @@
+import { alignLoad, type LoadAlignment } from '../../../geometry/align/align.ts';
+import { add, length, scale, type Vec3 } from '../../../geometry/math/vec.ts';
+import type { Equilibrium } from '../../rigging/equilibrium.ts';
+import type { FittingPlan } from '../types.ts';
+import type { LiftLinePlan } from './types.ts';
+
+/** The load at rest at one point of the movement, still or under a push. */
+export interface LiftCase {
+  readonly state: number;
+  readonly push: string | null;
+  readonly equilibrium: Equilibrium;
+}
+
+/**
+ * What the lines of a fitting pull its pin with, all added up (N, lug frame); null where none pulls. Two lines on one lug pull
+ * along their resultant.
+ */
+export function pullOn(
+  fitting: Pick<FittingPlan, 'id' | 'frame' | 'input'>,
+  lines: readonly Pick<LiftLinePlan, 'fitting'>[],
+  at: Equilibrium,
+): LoadAlignment | null {
+  let sum: Vec3 = [0, 0, 0];
+  lines.forEach((line, i) => {
+    const pull = at.lines[i];
+    if (line.fitting === fitting.id && pull && pull.tension > 0) sum = add(sum, scale(pull.direction, pull.tension));
+  });
+  const force = length(sum);
+  if (!(force > 0)) return null;
+  return alignLoad(fitting.frame, fitting.input.lug.pinHeight, { direction: sum }, force) ?? null;
+}
