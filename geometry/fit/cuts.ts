@@ -166,7 +166,7 @@ function fewestFacets(field: FootField, all: FacetFinder, floor: number, kept: n
     // What stands out between rows and columns is allowed for where it breaks the tolerance.
     let allowance = 0;
     let next = finished(few.reach(from, kept, true));
-    for (let round = 0; round < 3 && next.maxGap > kept + PLANE_ACCURACY && kept - allowance > floor; round++) {
+    for (let round = 0; round < 8 && next.maxGap > kept + PLANE_ACCURACY && kept - allowance > floor; round++) {
       allowance += next.maxGap - kept + PLANE_ACCURACY;
       next = finished(few.reach(from, kept - allowance, true));
     }

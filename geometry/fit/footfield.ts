@@ -6,6 +6,13 @@ import { Refusal } from '../refusal.ts';
 const MAX_SPACING = 8;
 const LEAST_COLUMNS = 65;
 const LEAST_ROWS = 9;
+/** mm. Points of the root line lie no farther apart than this. */
+const ROOT_SPACING = 10;
+/** A shell so steep along the stem that more would be needed runs along the stem: no foot stands on that. */
+const MOST_NODES = 1025;
+
+/** mm. A knuckle found on two rows, or next to a column, within this is one place: it is found to about 1e-8 mm. */
+export const SAME_PLACE = 1e-6;
 
 /**
  * Foot heights f(a, c) over the foot's rectangle, on a grid with node (i, j) at index i * c.length + j. Where a knuckle
@@ -50,14 +57,25 @@ export function footField(shell: Shell, frame: LugFrame, foot: number, thickness
   const halfFoot = foot / 2;
   const halfThickness = thickness / 2;
   const caster = shell.caster(frame, halfFoot, halfThickness);
-  const a = evenly(halfFoot, Math.max(LEAST_COLUMNS, 2 * Math.ceil(foot / MAX_SPACING / 2) + 1));
-  const c = evenly(halfThickness, Math.max(LEAST_ROWS, 2 * Math.ceil(thickness / MAX_SPACING / 2) + 1));
-  const plain = sample(caster, frame, halfFoot, halfThickness, a, c, []);
+  let a = evenly(halfFoot, Math.max(LEAST_COLUMNS, 2 * Math.ceil(foot / MAX_SPACING / 2) + 1));
+  let c = evenly(halfThickness, Math.max(LEAST_ROWS, 2 * Math.ceil(thickness / MAX_SPACING / 2) + 1));
+  let plain = sample(caster, frame, halfFoot, halfThickness, a, c, []);
+  for (let round = 0; round < 3; round++) {
+    // Where the shell runs steeply along the stem, the root line between two nodes is longer than their spacing.
+    const columns = enough(a.length, longestStep(plain, 'a'));
+    const rows = enough(c.length, longestStep(plain, 'c'));
+    if (columns === a.length && rows === c.length) break;
+    a = evenly(halfFoot, columns);
+    c = evenly(halfThickness, rows);
+    plain = sample(caster, frame, halfFoot, halfThickness, a, c, []);
+  }
   const knuckles = findKnuckles(plain);
   if (knuckles.length === 0) return plain;
+  // The grid's own columns and rows stay as they are; a knuckle that one of them stands on already needs none.
   const merge = (base: Float64Array, more: number[]) => {
-    const all = [...base, ...more].sort((p, q) => p - q);
-    return Float64Array.from(all.filter((x, i) => i === 0 || x - (all[i - 1] as number) > 1e-9 * foot));
+    const kept: number[] = [];
+    for (const x of more) if ([...base, ...kept].every((y) => Math.abs(x - y) > SAME_PLACE)) kept.push(x);
+    return Float64Array.from([...base, ...kept].sort((p, q) => p - q));
   };
   return sample(
     caster,
@@ -74,6 +92,27 @@ export function footField(shell: Shell, frame: LugFrame, foot: number, thickness
     ),
     knuckles,
   );
+}
+
+/** Nodes that bring the longest step of the root line down to `ROOT_SPACING`; an odd number, so that one is in the middle. */
+function enough(nodes: number, longest: number): number {
+  if (longest <= ROOT_SPACING) return nodes;
+  return Math.min(MOST_NODES, 2 * Math.ceil((0.55 * (nodes - 1) * longest) / ROOT_SPACING) + 1);
+}
+
+/** Longest way between neighbouring nodes on the two edges of the foot that run along a (along c), mm. */
+function longestStep({ a, c, f }: FootField, along: 'a' | 'c'): number {
+  const nc = c.length;
+  const [list, edges, stride, across] = along === 'a' ? [a, [0, nc - 1], nc, 1] : [c, [0, a.length - 1], 1, nc];
+  let longest = 0;
+  for (const edge of edges) {
+    for (let i = 1; i < list.length; i++) {
+      const k = edge * across + i * stride;
+      const rise = (f[k] as number) - (f[k - stride] as number);
+      longest = Math.max(longest, Math.hypot((list[i] as number) - (list[i - 1] as number), rise));
+    }
+  }
+  return longest;
 }
 
 function evenly(half: number, n: number): Float64Array {

@@ -1,6 +1,6 @@
 import { newHit } from '../hull/shell.ts';
 import { dot, type Vec3 } from '../math/vec.ts';
-import type { FootField } from './footfield.ts';
+import { type FootField, SAME_PLACE } from './footfield.ts';
 
 /** The four sides of the foot in the order in which s runs round it. */
 export const SIDES = ['face-', 'end+', 'face+', 'end-'] as const;
@@ -32,7 +32,7 @@ export interface RootLine {
 }
 
 /** Offset at which the two sides of a knuckle are looked at, mm. */
-const BESIDE = 1e-6;
+const BESIDE = 10 * SAME_PLACE;
 
 export function rootLine(field: FootField): RootLine {
   const { a, c, f, fa, fc, n, frame, halfFoot, halfThickness } = field;
@@ -99,13 +99,15 @@ export function rootLine(field: FootField): RootLine {
       const y = c[j] as number;
       const knuckle = field.knuckles.some((q) =>
         alongA
-          ? q.along === 'a' && q.c === fixedC && Math.abs(q.a - x) < 1e-9
-          : q.along === 'c' && q.a === fixedA && Math.abs(q.c - y) < 1e-9,
+          ? q.along === 'a' && q.c === fixedC && Math.abs(q.a - x) < SAME_PLACE
+          : q.along === 'c' && q.a === fixedA && Math.abs(q.c - y) < SAME_PLACE,
       );
-      if (knuckle && step > 0 && step < len - 1) {
+      if (knuckle) {
+        // Either side of it; at a corner of the foot the side under the foot only.
         const w = forward ? BESIDE : -BESIDE;
-        putBeside(sideIndex, x, y, alongA ? -w : 0, alongA ? 0 : -w, f[k] as number);
-        putBeside(sideIndex, x, y, alongA ? w : 0, alongA ? 0 : w, f[k] as number);
+        const b = f[k] as number;
+        if (step > 0) putBeside(sideIndex, x, y, alongA ? -w : 0, alongA ? 0 : -w, b);
+        if (step < len - 1) putBeside(sideIndex, x, y, alongA ? w : 0, alongA ? 0 : w, b);
       } else {
         const rise = (alongA ? fa[k] : fc[k]) as number;
         put(sideIndex, x, y, f[k] as number, rise, n[3 * k] as number, n[3 * k + 1] as number, n[3 * k + 2] as number);

@@ -1,5 +1,6 @@
 import { segmentPieces, splinePieces } from './curve.ts';
 import { LoftShell, loftSections } from './loft.ts';
+import { MeshShell } from './mesh.ts';
 import { offsetSections } from './offsets.ts';
 import { PrismaticShell } from './prismatic.ts';
 import { ReadingsShell } from './readings.ts';
@@ -31,6 +32,7 @@ const KINDS: { readonly [K in HullSpec['kind']]: (spec: Extract<HullSpec, { kind
     return new LoftShell(sections, notes);
   },
   readings: (spec) => new ReadingsShell(spec),
+  mesh: (spec) => new MeshShell(spec),
 };
 
 /** The shell of a hull. Throws `Refusal` (field `hull...`) where the data makes no surface. */

@@ -18,9 +18,9 @@ export interface Shell {
   /**
    * Girth at which the section first reaches the given height (z) or half-breadth (|y|), going outward.
    * Throws `Refusal` (field `at.station`, `at.height`, `at.halfBreadth`) where the data does not reach it, or where a
-   * whole stretch of the section lies at that height.
+   * whole stretch of the section lies at that height. `side` matters only where the two were measured each on its own.
    */
-  girthAt(station: number, by: 'height' | 'halfBreadth', value: number): number;
+  girthAt(station: number, by: 'height' | 'halfBreadth', value: number, side?: HullSide): number;
   /** Throws `Refusal` (field `at.station` or `at.girth`) for a place beyond the data. */
   pointAt(station: number, girth: number, side: HullSide): ShellPoint;
   /** Prepared casts of the lines of a foot, |a| <= halfFoot, |c| <= halfThickness. */
@@ -51,6 +51,8 @@ export interface ShellPoint {
   readonly station: number;
   readonly girth: number;
   readonly side: HullSide;
+  /** What should be known of the shell just here: how a smooth surface was got from a scan, how well it is known. */
+  readonly notes?: readonly Phrase[];
   /** Principal curvatures, 1/mm, positive where the shell bulges into the water, negative where it is hollow. */
   readonly curvature: {
     readonly k1: number;

@@ -1,4 +1,6 @@
 import type { Vec3 } from '../math/vec.ts';
+import type { Phrase } from '../phrase.ts';
+import type { Triangles } from './triangles.ts';
 
 /** A hull as handed to `shellFrom`: lengths in mm, ship axes (z up from the baseline, x from the aft perpendicular). */
 export type HullSpec =
@@ -42,6 +44,25 @@ export type HullSpec =
       readonly station: number;
       /** Where on the tape the lug will stand, if that is known: the bar is held there. */
       readonly place?: { readonly girth: number };
+    }
+  | {
+      /** A scan or a model as triangles. */
+      readonly kind: 'mesh';
+      readonly triangles: Triangles;
+      /** One side only: the other is its mirror image. */
+      readonly half: boolean;
+      /** Half the diagonal of the largest foot, mm, and the places of the lugs: there the surface is made smooth. */
+      readonly reach: number;
+      readonly places: readonly {
+        readonly station: number;
+        readonly side: 'port' | 'starboard';
+        readonly by: 'girth' | 'height' | 'halfBreadth';
+        readonly value: number;
+      }[];
+      /** Radius of the piece that is made smooth round a place, mm; absent: from the foot. */
+      readonly patch?: number;
+      /** What was found in the file. */
+      readonly notes: readonly Phrase[];
     };
 
 export interface HullPoint {

@@ -41,12 +41,12 @@ export function outlineOf(shape: LugShape): LugOutline {
     );
   }
   const reach = Math.hypot(foot / 2, shoulder - pinHeight);
-  if (reach <= topRadius) {
+  if (reach < topRadius) {
     throw new Refusal(
       'lug-outline',
       'lug.topRadius',
       [{ mm: topRadius }],
-      ['less than the distance from the pin centre to the end of the shoulder, ', { mm: reach }],
+      ['not more than the distance from the pin centre to the end of the shoulder, ', { mm: reach }],
     );
   }
   if (cheek && !(cheek.radius > hole / 2 && cheek.radius <= topRadius)) {

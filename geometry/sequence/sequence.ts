@@ -270,13 +270,15 @@ function piecesBetween(
       const h0 = heightAt(s0 + inset);
       const h1 = heightAt(s1 - inset);
       const mid = (s0 + s1) / 2;
+      // A level run has no uphill: it starts where the root is lowest, if that is one of its ends.
+      const endsAtLowest = Math.abs(h1 - h0) < SAME_HEIGHT && Math.abs(onCurve(root, s1) - options.lowest.s) < 1e-6;
       const side = SIDES.indexOf(rootAt(root, mid).side);
       pieces.push({
         s0,
         s1,
         side,
         label: labelAt(root, options.labels, mid),
-        sense: level || h1 >= h0 - 1e-9 ? 1 : -1,
+        sense: level || (h1 >= h0 - 1e-9 && !endsAtLowest) ? 1 : -1,
         start: Math.min(h0, h1),
         end: Math.max(h0, h1),
         mean: (h0 + heightAt(mid) + h1) / 3,

@@ -64,7 +64,13 @@ export function App() {
           <p className="stale">Planning… What stands below belongs to the figures before.</p>
         )}
         {shown !== null && fitting !== undefined && (
-          <Answers plan={shown.plan} fitting={fitting} stance={stance} display={shown.plan.job.display} />
+          <Answers
+            plan={shown.plan}
+            fitting={fitting}
+            stance={stance}
+            feet={shown.lugs[index]?.feet}
+            display={shown.plan.job.display}
+          />
         )}
       </div>
       <div className="foot">

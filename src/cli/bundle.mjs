@@ -16,5 +16,7 @@ await build({
   format: 'esm',
   target: 'node20',
   minify: true,
+  // Loaded only for a job that names a model or a polygon file, from where they are installed.
+  external: ['occt-import-js', 'three', 'three/*'],
   logLevel: 'warning',
 });

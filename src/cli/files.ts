@@ -1,7 +1,9 @@
 import {
   mkdirSync,
   mkdtempSync,
+  openSync,
   readFileSync,
+  readSync,
   realpathSync,
   renameSync,
   rmSync,
@@ -9,6 +11,7 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { dirname, join, resolve, sep } from 'node:path';
+import type { ByteSource } from '../job/meshfile/bytes.ts';
 
 /** A file to be written: its name inside the folder, and all of it. */
 export interface Deliverable {
@@ -25,6 +28,8 @@ export interface System {
   read(file: string): TextReading;
   /** The text of a file named in `job`, from the job's folder; undefined where it cannot be read. */
   readBeside(job: string, name: string): string | undefined;
+  /** The same as bytes, read piece by piece. */
+  bytesBeside(job: string, name: string): ByteSource | undefined;
   /** Writes all files into the folder or none. @returns what went wrong, undefined when all stand there */
   writeAll(folder: string, files: readonly Deliverable[]): string | undefined;
 }
@@ -46,12 +51,44 @@ export function readTextFile(file: string): TextReading {
 
 /** As `readTextFile`, for a file named in a job: nothing outside the job's folder is read, not through a link either. */
 export function readFileBeside(job: string, name: string): string | undefined {
+  const file = fileBeside(job, name);
+  const reading = file === undefined ? undefined : readTextFile(file);
+  return reading?.ok === true ? reading.text : undefined;
+}
+
+/** The bytes of a file named in a job. */
+export function bytesBeside(job: string, name: string): ByteSource | undefined {
+  const file = fileBeside(job, name);
+  if (file === undefined) return undefined;
+  try {
+    const { size } = statSync(file);
+    const open = openSync(file, 'r');
+    let buffer = new Uint8Array(0);
+    return {
+      size,
+      read: (offset, length) => {
+        const n = Math.max(0, Math.min(length, size - offset));
+        if (buffer.length < n) buffer = new Uint8Array(n);
+        let got = 0;
+        while (got < n) {
+          const more = readSync(open, buffer, got, n - got, offset + got);
+          if (more === 0) break;
+          got += more;
+        }
+        return buffer.subarray(0, got);
+      },
+    };
+  } catch {
+    return undefined;
+  }
+}
+
+function fileBeside(job: string, name: string): string | undefined {
   try {
     const folder = realpathSync(dirname(resolve(job)));
     const file = realpathSync(join(folder, name));
     if (!file.startsWith(folder.endsWith(sep) ? folder : folder + sep)) return undefined;
-    const reading = readTextFile(file);
-    return reading.ok ? reading.text : undefined;
+    return statSync(file).isFile() ? file : undefined;
   } catch {
     return undefined;
   }

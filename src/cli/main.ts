@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import { readJob } from '../job/read.ts';
+import { readJobFiles } from '../job/readfiles.ts';
 import { showPhrase } from '../job/show.ts';
 import { escaped, quoted } from '../job/shown.ts';
 import type { Fault, Job } from '../job/types.ts';
@@ -61,7 +61,10 @@ async function run(args: readonly string[], system: System): Promise<Status> {
   if (file === undefined)
     throw new Refused('no job file named: npm run --silent plan -- JOB.json [--json] [--out DIR]');
   const text = readText(file, system);
-  const reading = readJob(text, (name) => system.readBeside(file, name));
+  const reading = await readJobFiles(text, {
+    text: (name) => system.readBeside(file, name),
+    bytes: (name) => system.bytesBeside(file, name),
+  });
   if (!reading.ok) return refuse(file, reading.faults, system);
   const plan = planned(reading.job);
   if ('faults' in plan) return refuse(file, plan.faults, system);

@@ -1,4 +1,4 @@
-import { readFileBeside, readTextFile, writeAllFiles } from './files.ts';
+import { bytesBeside, readFileBeside, readTextFile, writeAllFiles } from './files.ts';
 import { main } from './main.ts';
 import { staleness } from './stale.ts';
 
@@ -34,6 +34,7 @@ const status = await main(process.argv.slice(2), {
   err: (text) => process.stderr.write(text),
   read: readTextFile,
   readBeside: readFileBeside,
+  bytesBeside,
   writeAll: writeAllFiles,
 });
 if (!closed) process.exitCode = status;

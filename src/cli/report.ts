@@ -4,10 +4,11 @@ import { escaped } from '../job/shown.ts';
 import type { Display, Fitting } from '../job/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import { CAUTIONS } from './cautions.ts';
-import { demandAgainstLimit } from './checktext.ts';
 import { block, table } from './layout.ts';
 import { liftChecks, liftLines } from './liftreport.ts';
 import { lookingTowards } from './looking.ts';
+import { failedLines, holdsLines } from './strengthtext.ts';
+import { weldLines } from './weldtext.ts';
 
 /** The short report: what a person wants to know first, in the units of the job's display. */
 export function report(plan: Plan): string {
@@ -78,14 +79,11 @@ function fittingLines(fitting: FittingPlan, plan: Plan): string[] {
         ventText(run, display),
       ]),
     ),
-    ...block('Legs', legsText(fitting, display)),
-    ...block('Weld', weldText(fitting, display)),
+    ...weldLines(fitting, plan.job.welding, display),
+    ...holdsLines(fitting, display),
     ...asBuiltLines(fitting, display),
     ...block('Checks', `${checks.length - failed.length} of ${checks.length} pass`),
-    ...failed.flatMap((check) => [
-      ...block('FAILS', `${check.title}: ${demandAgainstLimit(check, display)} (${firstSentence(check.source)})`),
-      ...block('', say(...check.remedy)),
-    ]),
+    ...failed.flatMap((check) => failedLines(check, display)),
   ];
 }
 
@@ -105,11 +103,6 @@ function asBuiltLines({ asBuilt }: FittingPlan, display: Display): string[] {
     ),
     ...asBuilt.orders.flatMap((order) => block('', say(...order))),
   ];
-}
-
-/** The whole source stands in the plan file. */
-function firstSentence(text: string): string {
-  return text.split(/(?<=[a-z0-9)])\. (?=[A-Z])/)[0] ?? text;
 }
 
 function placeText({ input, anchor }: FittingPlan, display: Display): string {
@@ -175,41 +168,6 @@ function ventText(run: FittingPlan['sequence']['runs'][number], display: Display
   if (run.ventOpen) return where === '' ? 'level' : `${where}, open`;
   if (run.trapped > 0) return 'TRAPPED';
   return `${where}${where === '' ? '' : ', '}CLOSED over ${showFigure({ mm: run.sealed, digits: 0 }, display)}`;
-}
-
-function legsText({ weld }: FittingPlan, display: Display): string {
-  const mm = (value: number) => showFigure({ mm: value, digits: 1 }, display);
-  const sides = weld.sides.map((side) => {
-    const gap = side.addedForGap > 0 ? ` (with ${mm(side.addedForGap)} for the gap)` : '';
-    return `${side.side} ${mm(side.legAlongPlate)} x ${mm(side.legSquare)}${gap}`;
-  });
-  return `along the plate x square to it: ${sides.join(', ')}`;
-}
-
-function weldText({ weld }: FittingPlan, display: Display): string {
-  const { totals, schedule, sides, current } = weld;
-  const most = (pick: (side: FittingPlan['weld']['sides'][number]) => number) => Math.max(...sides.map(pick));
-  const say = (...phrase: Phrase) => showPhrase(phrase, display);
-  const metal = say({ kg: totals.depositKg }, ' of metal, ', { count: totals.electrodes }, ' electrodes');
-  const time = say('arc ', { minutes: totals.arcMin }, ', bottom time of the work ', { minutes: totals.workMin });
-  const dives =
-    schedule === null
-      ? 'no bottom time given, so no dives counted'
-      : schedule.kind === 'planned'
-        ? say({ count: schedule.dives.length }, ' dives of ', { minutes: schedule.terms.bottomTime })
-        : say('NO DIVE of the time given holds the least step of work: it takes ', { minutes: schedule.least });
-  const amperes =
-    current.kind === 'window' && weld.supply !== null
-      ? say('; about ', { count: weld.supply.amperes }, ' A, the maker and the procedure decide')
-      : '; no current known for this electrode: take the maker’s';
-  const layers = say(
-    'up to ',
-    { count: most((side) => side.layers) },
-    ' layers, ',
-    { count: most((side) => side.beads) },
-    ' beads',
-  );
-  return `${layers}; ${metal}; ${time}; ${dives}${amperes}`;
 }
 
 /** Defaults that decide whether it holds: these a reader has to see; the others stand in the plan file. */

@@ -42,6 +42,12 @@ export const DEFAULTS = {
     reason: 'a lug is designed for a side force of 5 % of the static sling load (API RP 2A-WSD)',
     standing: 'source',
   },
+  'limits.bevel': {
+    value: '45 deg',
+    kind: 'angle',
+    reason: 'a torch on a track cuts to about this, steeper is ground (common practice, no source)',
+    standing: 'common-practice',
+  },
   'limits.stemToShell': {
     value: '10 deg',
     kind: 'angle',

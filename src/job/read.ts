@@ -5,6 +5,8 @@ import { faultsFrom, valueAt } from './faults.ts';
 import { fileNameFault } from './files.ts';
 import { readJson } from './json.ts';
 import { convertLift, liftFaults } from './lift.ts';
+import type { MeshReading, MeshRequest } from './meshfile/load.ts';
+import { meshFaults, meshRequest, meshSpec } from './meshhull.ts';
 import { migrate } from './migrate.ts';
 import { type OffsetsTable, type OffsetsUnit, readOffsets } from './offsets.ts';
 import { readQuantity } from './quantity.ts';
@@ -18,8 +20,6 @@ export type JobReading =
   | { readonly ok: true; readonly job: Job }
   | { readonly ok: false; readonly faults: readonly Fault[] };
 
-/** Hull kinds that are good in a file and that no fitting can be planned on. */
-const NOT_PLANNED_ON = ['mesh'];
 const MOST_CHARACTERS = 5_000_000;
 
 /**
@@ -27,8 +27,13 @@ const MOST_CHARACTERS = 5_000_000;
  * one go. Never throws, whatever the text.
  *
  * @param file gives the text of a file named in the job, relative to the job's folder; undefined where there is none
+ * @param mesh gives what was read of a scan or a model; without it such a hull is refused (see `readJobFiles`)
  */
-export function readJob(text: string, file: (name: string) => string | undefined): JobReading {
+export function readJob(
+  text: string,
+  file: (name: string) => string | undefined,
+  mesh?: (request: MeshRequest) => MeshReading,
+): JobReading {
   if (text.length > MOST_CHARACTERS) {
     return refused([{ path: '', found: `${text.length} characters`, expected: `at most ${MOST_CHARACTERS}` }]);
   }
@@ -46,7 +51,7 @@ export function readJob(text: string, file: (name: string) => string | undefined
     ...repeatedIds(raw),
     ...gapLimits(raw),
     ...sectionStations(raw),
-    ...hullKind(raw),
+    ...(mesh === undefined ? unreadMesh(raw) : meshFaults(raw)),
     ...readingsFaults(raw),
     ...stub(raw),
     ...liftFaults(raw),
@@ -54,7 +59,10 @@ export function readJob(text: string, file: (name: string) => string | undefined
   const offsets = readTable(raw, file);
   if (offsets !== undefined && !offsets.ok) faults.push(...offsets.faults);
   if (!parsed.success || faults.length > 0) return refused(faults);
-  return { ok: true, job: convert(parsed.data, offsets?.table) };
+  const { hull } = parsed.data.ship;
+  const scan = hull.kind === 'mesh' ? mesh?.(meshRequest(hull, parsed.data)) : undefined;
+  if (scan?.ok === false) return refused([{ path: 'ship.hull.file', found: scan.found, expected: scan.expected }]);
+  return { ok: true, job: convert(parsed.data, offsets?.table, scan) };
 }
 
 function refused(faults: readonly Fault[]): JobReading {
@@ -126,12 +134,14 @@ function sectionStations(raw: unknown): Fault[] {
   });
 }
 
-function hullKind(raw: unknown): Fault[] {
+function unreadMesh(raw: unknown): Fault[] {
   const kind = valueAt(raw, ['ship', 'hull', 'kind']);
-  if (typeof kind !== 'string' || !NOT_PLANNED_ON.includes(kind)) return [];
-  const expected = 'a hull a fitting can be planned on: segments, spline, sections, offsets or readings';
+  if (kind !== 'mesh') return [];
+  const expected = 'a hull a fitting can be planned on here: segments, spline, sections, offsets or readings';
   return [{ path: 'ship.hull.kind', found: quoted(kind), expected }];
 }
+
+type Scan = Extract<MeshReading, { ok: true }>;
 
 type TableReading =
   | { readonly ok: true; readonly table: OffsetsTable }
@@ -169,11 +179,12 @@ function value(text: string, kind: Kind): number {
 
 const length = (text: string): number => value(text, 'length');
 
-function convert(raw: RawJob, table: OffsetsTable | undefined): Job {
+function convert(raw: RawJob, table: OffsetsTable | undefined, scan: Scan | undefined): Job {
   const used = new DefaultsUsed();
   const or = (text: string | undefined, kind: Kind, path: Parameters<DefaultsUsed['value']>[0]): number =>
     text === undefined ? used.value(path) : value(text, kind);
   const { ship, limits, steel, electrode, welding } = raw;
+  const fittings = raw.fittings.map((fitting, i) => convertFitting(fitting, i, used));
   const lift = raw.lift === undefined ? undefined : convertLift(raw.lift);
   const share = limits?.sidewaysShare;
   return {
@@ -184,15 +195,16 @@ function convert(raw: RawJob, table: OffsetsTable | undefined): Job {
       draftAft: length(ship.draftAft),
       draftForward: length(ship.draftForward),
       heel: value(ship.heel, 'angle'),
-      hull: hullSpec(raw, table),
+      hull: hullSpec(raw, table, scan, fittings),
     },
-    fittings: raw.fittings.map((fitting, i) => convertFitting(fitting, i, used)),
+    fittings,
     basis: raw.basis ?? used.text('basis'),
     limits: {
       fitGap: or(limits?.fitGap, 'length', 'limits.fitGap'),
       recutGap: or(limits?.recutGap, 'length', 'limits.recutGap'),
       sidewaysShare: typeof share === 'number' ? share : or(share, 'share', 'limits.sidewaysShare'),
       ...(limits?.offPlane === undefined ? {} : { offPlane: value(limits.offPlane, 'angle') }),
+      bevel: or(limits?.bevel, 'angle', 'limits.bevel'),
       stemToShell: or(limits?.stemToShell, 'angle', 'limits.stemToShell'),
       level: or(limits?.level, 'length', 'limits.level'),
       sealedLength: or(limits?.sealedLength, 'length', 'limits.sealedLength'),
@@ -375,7 +387,12 @@ function splinePoint(point: RawPoint): SplinePoint {
   return { ...hullPoint(point), ...(point.knuckle === undefined ? {} : { knuckle: point.knuckle }) };
 }
 
-function hullSpec(raw: RawJob, table: OffsetsTable | undefined): HullSpec {
+function hullSpec(
+  raw: RawJob,
+  table: OffsetsTable | undefined,
+  scan: Scan | undefined,
+  fittings: readonly Fitting[],
+): HullSpec {
   const { hull } = raw.ship;
   switch (hull.kind) {
     case 'segments':
@@ -402,6 +419,7 @@ function hullSpec(raw: RawJob, table: OffsetsTable | undefined): HullSpec {
     case 'readings':
       return readingsSpec(hull, raw);
     case 'mesh':
-      throw new Error(`a hull of kind ${hull.kind} passed the check of kinds`);
+      if (scan === undefined) throw new Error('a mesh hull without its mesh');
+      return meshSpec(hull, raw, scan, fittings);
   }
 }

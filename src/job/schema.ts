@@ -102,6 +102,7 @@ const hull = z.discriminatedUnion(
         error: 'three lengths, like ["0 m", "0 m", "0 m"]',
       }),
       half: z.boolean({ error: 'true or false' }),
+      patch: length('300 mm', between(100, 5000, 'from 100 mm to 5 m')).optional(),
     }),
   ],
   {
@@ -233,6 +234,7 @@ const limits = group({
   recutGap: length('4.8 mm', FEELER).optional(),
   sidewaysShare: z.union([quantity('share', '5 %', NOT_NEGATIVE), number(SHARE, 0, 1)], { error: SHARE }).optional(),
   offPlane: angle('3 deg', acute).optional(),
+  bevel: angle('45 deg', acute).optional(),
   stemToShell: angle('10 deg', { ...acute, over: 0, words: 'more than 0 deg, less than 90 deg' }).optional(),
   level: size('1 mm').optional(),
   sealedLength: length('5 mm', NOT_NEGATIVE).optional(),

@@ -112,6 +112,8 @@ export interface Limits {
   readonly sidewaysShare: number;
   /** rad. Angle between load line and lug plane that is accepted; absent where the share alone decides. */
   readonly offPlane?: number;
+  /** rad. Steepest bevel that is cut, either way: where a better stance for a lug is looked for, it stays within. */
+  readonly bevel: number;
   /** rad. Least angle between stem and tangent plane: below it the job is refused. */
   readonly stemToShell: number;
   /** mm. Root heights that differ by less are level: no way up for gas that a diver could rely on. */

@@ -37,7 +37,7 @@ const CORRECTION_STEP = Math.PI / 36;
 export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): FittingPlan {
   const { lug, at, heading, stem, load: loadSpec } = input;
   const outline = outlineOf(lug);
-  const girth = at.by === 'girth' ? at.value : shell.girthAt(at.station, at.by, at.value);
+  const girth = at.by === 'girth' ? at.value : shell.girthAt(at.station, at.by, at.value, at.side);
   const anchor = shell.pointAt(at.station, girth, at.side);
   const frame = frameAt(anchor, heading, stem, loadSpec, up, job.limits.stemToShell);
   const pin = toShip(frame, 0, lug.pinHeight, 0);
@@ -109,6 +109,7 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
     sequence,
     body: lugBody(outline, chosen.surface),
     strength: {
+      checks: strength.checks,
       weldGroup: weldGroupOf(root, joint, scale(load.direction, load.force), pin),
       methods: strength.methods,
       toes: strength.toes,

@@ -61,7 +61,7 @@ export function planJob(job: Job): Plan {
     fittings,
     lift,
     assumptions: [...job.assumptions, ...strengthAssumptions(job), ...weldAssumptions(job)],
-    hullNotes: shell.notes,
+    hullNotes: [...shell.notes, ...fittings.flatMap((f) => f.anchor.notes ?? [])],
     pass: fittings.every((f) => f.pass) && (lift === null || lift.pass),
   };
 }

@@ -43,9 +43,10 @@ export function strengthFile(fitting: FittingPlan, display: Display) {
       isCheck: m.isCheck,
       governs: m.governs,
       partial: m.partial,
-      worst: m.worst === null ? null : rootPlace(fitting, m.worst),
+      /** Absent for a method that looks at the group as a whole. */
+      ...(m.worst === null ? {} : { worst: rootPlace(fitting, m.worst) }),
     })),
-    instantaneousCentreMissing: methods.instantaneousMissing,
+    ...(methods.instantaneousMissing === null ? {} : { instantaneousCentreMissing: methods.instantaneousMissing }),
     toes: {
       order: toes.toes.map((toe) => ({
         corner: toe.corner,

@@ -62,6 +62,8 @@ export interface FittingPlan {
   readonly sequence: RootSequence;
   readonly body: LugBody;
   readonly strength: {
+    /** Those of the fitting's checks that say whether it holds: plate, weld, shell, shackle, hoist. */
+    readonly checks: readonly Check[];
     /** The job's load alone, as the plan file gives it. */
     readonly weldGroup: WeldGroup;
     /** The load that governs the checks (factors, sideways allowance) along the root, with the use of the weld's strength. */

@@ -18,8 +18,8 @@ export function weldFile({ weld }: FittingPlan, job: Job) {
   const density = DEPOSIT_DENSITY[job.electrode.kind];
   const { class: asked, edition } = job.welding;
   return {
-    /** Class of AWS D3.6M as the job asks for it; null where it asks for none. */
-    class: asked === undefined ? null : { class: asked, edition: edition ?? null },
+    /** Class of AWS D3.6M, where the job asks for one. */
+    ...(asked === undefined ? {} : { class: edition === undefined ? { class: asked } : { class: asked, edition } }),
     sides: weld.sides.map((side) => ({
       side: side.side,
       dihedralDeg: degrees(side.dihedral),
@@ -58,8 +58,8 @@ export function weldFile({ weld }: FittingPlan, job: Job) {
     ...(schedule?.kind === 'dive-too-short' ? { leastBottomTimeMin: finite(schedule.least) } : {}),
     passes: weld.passes.map((pass) => ({
       pass: pass.pass,
-      /** Null for the first pass: there is none under it. */
-      staggerMm: Number.isFinite(pass.stagger) ? finite(pass.stagger) : null,
+      /** Absent for the first pass: there is none under it. */
+      ...(Number.isFinite(pass.stagger) ? { staggerMm: finite(pass.stagger) } : {}),
       cornerDistanceMm: finite(pass.cornerDistance),
       runs: pass.runs.map((run) => ({ run: run.run, fromSMm: finite(run.fromS), toSMm: finite(run.toS) })),
     })),
@@ -101,17 +101,18 @@ export function weldFile({ weld }: FittingPlan, job: Job) {
       source: ruling.source,
       standing: ruling.standing,
     },
-    /** Carbon equivalent by every formula; null where no composition is given. */
-    carbonEquivalents:
-      figures === null
-        ? null
-        : {
+    /** By every formula, where a composition is given; the short form only where it does not flatter. */
+    ...(figures === null
+      ? {}
+      : {
+          carbonEquivalents: {
             iiw: finite(figures.iiw),
             aws: finite(figures.aws),
             pcm: finite(figures.pcm),
             cet: finite(figures.cet),
-            short: figures.short.kind === 'value' ? finite(figures.short.value) : null,
+            ...(figures.short.kind === 'value' ? { short: finite(figures.short.value) } : {}),
           },
+        }),
     testPlates: weld.testPlates.map((plate) => ({
       position: plate.aws,
       asked: [...plate.asked],
@@ -141,8 +142,8 @@ function supplyFile({ supply }: WeldPlan) {
   if (supply === null) return null;
   const { lead } = supply;
   return {
-    /** American wire gauge; null where even the thickest single lead loses more than allowed. */
-    leadGauge: lead.kind === 'gauge' ? lead.gauge : null,
+    /** American wire gauge; absent where even the thickest single lead loses more than allowed. */
+    ...(lead.kind === 'gauge' ? { leadGauge: lead.gauge } : {}),
     leadDropV: finite(lead.drop),
     leastLead: LEAST_LEAD.value,
     source: LEAST_LEAD.source,

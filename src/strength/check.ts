@@ -87,12 +87,22 @@ export function ratioOf(demand: number, limit: number): number {
 /** The check with its ratio and verdict: it passes where the ratio is at most 1, with no rounding in its favour. */
 export function check(input: CheckInput): Check {
   const ratio = ratioOf(input.demand, input.limit);
+  // Field by field: spreading twenty checks a load would cost a sweep more than working them out.
   return {
-    ...input,
+    id: input.id,
+    title: input.title,
+    demand: input.demand,
+    limit: input.limit,
+    unit: input.unit,
     ratio,
     pass: ratio <= 1,
-    steps: input.steps ?? [],
+    basis: input.basis,
+    source: input.source,
+    standing: input.standing,
+    formula: input.formula,
     tex: input.tex ?? '',
+    terms: input.terms,
+    steps: input.steps ?? [],
     remedy: input.remedy ?? [],
     screening: input.screening ?? false,
   };

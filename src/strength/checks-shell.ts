@@ -4,7 +4,7 @@ import { normalLineForce, type WeldUse } from './checks-weld.ts';
 import type { Case } from './input.ts';
 import { distanceToMember, PANEL_SCREENING, type PanelPeak, type PanelResult, punchingShear } from './panel.ts';
 import type { Patch } from './platemoments.ts';
-import { anchorOn, memberAlong } from './prepared.ts';
+import { anchorOn, memberAlong, standsOnMember } from './prepared.ts';
 import { cellPatches, patchLayout } from './shellpatches.ts';
 
 /** The weld's line forces as patches of force square to the shell, where the lug stands: see `cellPatches`. */
@@ -86,7 +86,7 @@ export function shellChecks(c: Case, use: WeldUse): { readonly checks: readonly 
     }),
   ];
   const result = c.prepared.bending('as-it-stands', use.group);
-  const over = c.prepared.bending('over-the-member', use.group);
+  const over = standsOnMember(c.input) ? result : c.prepared.bending('over-the-member', use.group);
   const gains = [gainOf(c, 'simple', result, over), gainOf(c, 'clamped', result, over)] as const;
   return {
     checks: [...list, bending(c, result, gains[0]), bending(c, result, gains[1])],
@@ -199,15 +199,16 @@ function bending(c: Case, result: PanelResult, gain: ShellGain): Check {
       },
     ],
     remedy: [
-      `Set over a ${member} it would come to `,
-      { mpa: gain.overMember, digits: 0 },
-      `; with a doubler of the shell's own thickness from member to member, held so that both bend alike, to `,
+      ...(standsOnMember(c.input)
+        ? [`It stands over a ${member} already`]
+        : [`Set over a ${member} it would come to `, { mpa: gain.overMember, digits: 0 }]),
+      `; with a doubler as thick as the shell from member to member, both bending alike, `,
       { mpa: gain.doubled, digits: 0 },
       '; limit ',
       { mpa: limit, digits: 0 },
-      '. Alone the panel would need about ',
+      '. Bare, it would take about ',
       { mm: steel.shell.thickness * Math.sqrt(demand / limit), digits: 0 },
-      ' of plate. A fail here means: an engineer works the shell out before anything hangs from it.',
+      ' of plate.',
     ],
     screening: true,
   });

@@ -122,24 +122,20 @@ export function edgeMoment(clamped: ClampedPanel, edge: 'y0' | 'yb' | 'x0' | 'xa
   return sum;
 }
 
-/**
- * State inside the clamped panel at (x, y), mm: the simply supported one (given where known) plus the four edges' strips in closed
- * form. `upTo` takes only the first harmonics an edge: a quick look.
- */
+/** State inside the clamped panel at (x, y), mm: the simply supported one (given where known) plus the four edges' strips in closed form. */
 export function clampedState(
   clamped: ClampedPanel,
   x: number,
   y: number,
   supported: PlateState = navierState(clamped.series, x, y),
-  upTo = clamped.y0.length,
 ): PlateState {
   const { panel } = clamped.series;
   const { a, b } = panel;
   const sum = { ...supported };
-  addStrip(sum, panel, clamped.y0, upTo, a, b, x, b - y, -1, false);
-  addStrip(sum, panel, clamped.yb, upTo, a, b, x, y, 1, false);
-  addStrip(sum, panel, clamped.x0, upTo, b, a, y, a - x, -1, true);
-  addStrip(sum, panel, clamped.xa, upTo, b, a, y, x, 1, true);
+  addStrip(sum, panel, clamped.y0, a, b, x, b - y, -1, false);
+  addStrip(sum, panel, clamped.yb, a, b, x, y, 1, false);
+  addStrip(sum, panel, clamped.x0, b, a, y, a - x, -1, true);
+  addStrip(sum, panel, clamped.xa, b, a, y, x, 1, true);
   return sum;
 }
 
@@ -154,7 +150,6 @@ function addStrip(
   sum: Sum,
   panel: Panel,
   moments: Float64Array,
-  upTo: number,
   span: number,
   breadth: number,
   u: number,
@@ -179,7 +174,7 @@ function addStrip(
   let wuu = 0;
   let wss = 0;
   let wus = 0;
-  for (let i = 0; i < upTo; i++) {
+  for (let i = 0; i < moments.length; i++) {
     const al = (i + 1) * step;
     const under = 1 / (1 - twice);
     const sh = (near - far) * under; // sinh(al s)/sinh(al breadth)

@@ -49,15 +49,18 @@ export interface ThroatStress {
   readonly alongShear: number;
 }
 
+export interface FilletFrame {
+  readonly axis: Vec3;
+  readonly bisector: Vec3;
+  readonly throatNormal: Vec3;
+}
+
 /**
  * Frame of a fillet at a root point, from the outward unit normals of its two parts (hull, plate), any frame: axis of the
  * weld, bisector from the root through the throat to the face, and normal of the throat plane. Plane geometry: each leg runs
  * along its own part, square to the axis, towards the side the other part's normal shows.
  */
-export function filletFrame(
-  hull: Vec3,
-  plate: Vec3,
-): { readonly axis: Vec3; readonly bisector: Vec3; readonly throatNormal: Vec3 } {
+export function filletFrame(hull: Vec3, plate: Vec3): FilletFrame {
   const axis = normalize(cross(hull, plate));
   const onHull = normalize(sub(plate, scale(hull, dot(plate, hull))));
   const onPlate = normalize(sub(hull, scale(plate, dot(plate, hull))));
@@ -66,14 +69,15 @@ export function filletFrame(
 }
 
 /** Line force q (N/mm) resolved on the throat plane of a fillet of throat a (mm). EN 1993-1-8 4.5.3.2(4). */
-export function throatStress(q: Vec3, throat: number, hull: Vec3, plate: Vec3): ThroatStress {
-  const f = filletFrame(hull, plate);
-  return {
-    normal: dot(q, f.throatNormal) / throat,
-    acrossShear: dot(q, f.bisector) / throat,
-    alongShear: dot(q, f.axis) / throat,
-  };
-}
+export const throatStress = (q: Vec3, throat: number, hull: Vec3, plate: Vec3): ThroatStress =>
+  throatStressIn(filletFrame(hull, plate), q, throat);
+
+/** The same where the fillet's frame is known. */
+export const throatStressIn = (f: FilletFrame, q: Vec3, throat: number): ThroatStress => ({
+  normal: dot(q, f.throatNormal) / throat,
+  acrossShear: dot(q, f.bisector) / throat,
+  alongShear: dot(q, f.axis) / throat,
+});
 
 /** Comparison stress, MPa: sqrt(s_perp^2 + 3 (t_perp^2 + t_par^2)). EN 1993-1-8 eq. 4.1. */
 export const enComparisonStress = (s: ThroatStress): number =>

@@ -87,15 +87,23 @@ const NECK_STEPS = 200;
 
 /** The section above the shoulder with the greatest equivalent stress: its height b above the foot, mm. Below the hole only. */
 export function worstNeck(o: LugOutline, load: LugLoad): { readonly height: number; readonly stress: SectionStress } {
+  const phi = tangentDirection(o);
   const top = o.pinHeight - o.hole / 2;
-  let best = {
-    height: o.shoulder,
-    stress: sectionStress(load, o.pinHeight - o.shoulder, widthAt(o, o.shoulder), o.thickness),
-  };
-  for (let i = 1; i <= NECK_STEPS; i++) {
-    const height = o.shoulder + ((top - o.shoulder) * i) / NECK_STEPS;
-    const stress = sectionStress(load, o.pinHeight - height, widthAt(o, height), o.thickness);
-    if (stress.equivalent > best.stress.equivalent) best = { height, stress };
+  const shear = 3 * (load.alongFoot ** 2 + load.sideways ** 2);
+  const [b, a, c] = [Math.abs(load.alongStem), 6 * Math.abs(load.alongFoot), 6 * Math.abs(load.sideways)];
+  let height = o.shoulder;
+  let most = -1;
+  for (let i = 0; i <= NECK_STEPS; i++) {
+    const at = o.shoulder + ((top - o.shoulder) * i) / NECK_STEPS;
+    const width = widthWith(phi, o, at);
+    const arm = o.pinHeight - at;
+    // `sectionStress` times the thickness, squared: enough to compare.
+    const direct = (b + arm * (a / width + c / o.thickness)) / width;
+    const square = direct * direct + shear / (width * width);
+    if (square > most) {
+      most = square;
+      height = at;
+    }
   }
-  return best;
+  return { height, stress: sectionStress(load, o.pinHeight - height, widthAt(o, height), o.thickness) };
 }

@@ -33,7 +33,7 @@ function sincs(z: number, n: number): Float64Array {
 /**
  * Navier's series for a simply supported panel under patches: q_mn = (4/(a b)) sum F sin(m pi x/a) sin(n pi y/b) sinc(m pi u/2a)
  * sinc(n pi v/2b), W_mn = q_mn/(D pi^4 (m^2/a^2 + n^2/b^2)^2). Timoshenko and Woinowsky-Krieger, sections 28 to 30; nu, E as
- * in the panel. `terms` a side; a patch of size c needs about 4 a/c of them for its moments.
+ * in the panel. `terms` a side, within a quarter circle of that radius; a patch of size c needs about 4 a/c of them for its moments.
  */
 export function navierSeries(panel: Panel, patches: readonly Patch[], terms: number): NavierSeries {
   const { a, b } = panel;
@@ -61,13 +61,17 @@ export function navierSeries(panel: Panel, patches: readonly Patch[], terms: num
   const inverse = inverseSquares(a, b, terms);
   for (let m = 0; m < terms; m++) {
     const row = m * terms;
-    for (let p = 0; p < count; p += GROUP) addGroup(w, row, sx, sy, p * terms, m, terms);
-    for (let n = 0; n < terms; n++) w[row + n] = (w[row + n] as number) * factor * (inverse[row + n] as number);
+    const long = rowLength(m, terms);
+    for (let p = 0; p < count; p += GROUP) addGroup(w, row, sx, sy, p * terms, m, terms, long);
+    for (let n = 0; n < long; n++) w[row + n] = (w[row + n] as number) * factor * (inverse[row + n] as number);
   }
   return { panel, terms, w };
 }
 
 const GROUP = 8;
+
+/** Harmonics along y that row m (from 0) is summed to: within a quarter circle, whose corner beyond adds nothing that is seen. */
+const rowLength = (m: number, terms: number): number => Math.floor(Math.sqrt(terms * terms - m * m));
 
 /** Adds eight patches to row m of the series: their sines along x at m times those along y. */
 function addGroup(
@@ -78,6 +82,7 @@ function addGroup(
   from: number,
   m: number,
   terms: number,
+  long: number,
 ): void {
   const p1 = from + terms;
   const p2 = p1 + terms;
@@ -94,7 +99,7 @@ function addGroup(
   const f5 = sx[p5 + m] as number;
   const f6 = sx[p6 + m] as number;
   const f7 = sx[p7 + m] as number;
-  for (let n = 0; n < terms; n++) {
+  for (let n = 0; n < long; n++) {
     w[row + n] =
       (w[row + n] as number) +
       (f0 * (sy[from + n] as number) + f1 * (sy[p1 + n] as number)) +
@@ -105,7 +110,7 @@ function addGroup(
 }
 
 /** The breadths met last with 1/(m^2/a^2 + n^2/b^2)^2 by m and n: a ship has few frame spacings. */
-const MET = 4;
+const MET = 8;
 const met: { readonly a: number; readonly b: number; readonly terms: number; readonly inverse: Float64Array }[] = [];
 
 function inverseSquares(a: number, b: number, terms: number): Float64Array {
@@ -124,18 +129,16 @@ function inverseSquares(a: number, b: number, terms: number): Float64Array {
 const rowSums = { sin: new Float64Array(0), cos: new Float64Array(0), square: new Float64Array(0) };
 
 /**
- * Deflection and moments of a double sine series at (x, y), mm: mx = -D (w_xx + nu w_yy), my, mxy = -D (1 - nu) w_xy. `upTo`
- * takes only the first harmonics a side: a quick look that smooths what is narrower than a/upTo.
+ * Deflection and moments of a double sine series at (x, y), mm: mx = -D (w_xx + nu w_yy), my, mxy = -D (1 - nu) w_xy.
  */
-export function navierState(series: NavierSeries, x: number, y: number, upTo = series.terms): PlateState {
+export function navierState(series: NavierSeries, x: number, y: number): PlateState {
   const { panel, terms, w } = series;
   const { a, b, nu } = panel;
-  const count = Math.min(upTo, terms);
   const d = plateStiffness(panel);
-  if (rowSums.sin.length < count) {
-    rowSums.sin = new Float64Array(count);
-    rowSums.cos = new Float64Array(count);
-    rowSums.square = new Float64Array(count);
+  if (rowSums.sin.length < terms) {
+    rowSums.sin = new Float64Array(terms);
+    rowSums.cos = new Float64Array(terms);
+    rowSums.square = new Float64Array(terms);
   }
   const { sin, cos, square } = rowSums;
   const step = Math.PI / b;
@@ -143,7 +146,7 @@ export function navierState(series: NavierSeries, x: number, y: number, upTo = s
   const sy1 = Math.sin(step * y);
   let cy = cy1;
   let sy = sy1;
-  for (let n = 0; n < count; n++) {
+  for (let n = 0; n < terms; n++) {
     const be = (n + 1) * step;
     sin[n] = sy;
     cos[n] = cy * be;
@@ -160,13 +163,14 @@ export function navierState(series: NavierSeries, x: number, y: number, upTo = s
   let wxx = 0;
   let wyy = 0;
   let wxy = 0;
-  for (let m = 0; m < count; m++) {
+  for (let m = 0; m < terms; m++) {
     const al = ((m + 1) * Math.PI) / a;
     let s = 0;
     let sn = 0;
     let c = 0;
     const row = m * terms;
-    for (let n = 0; n < count; n++) {
+    const long = rowLength(m, terms);
+    for (let n = 0; n < long; n++) {
       const wmn = w[row + n] as number;
       s += wmn * (sin[n] as number);
       sn += wmn * (square[n] as number);

@@ -1,8 +1,8 @@
-import { clampedState, clampPanel } from './clamped.ts';
+import { type ClampedPanel, clampedState, clampPanel } from './clamped.ts';
 import { navierSeries, navierState, sines } from './navier.ts';
 import { type Panel, type Patch, type PlateState, surfaceStress } from './platemoments.ts';
 
-/** Terms a side of the double series and harmonics an edge; the accuracy they give is in the tests of the tables. */
+/** Terms a side of the double series (at most) and harmonics an edge; the accuracy they give is in the tests of the tables. */
 export interface PanelTerms {
   readonly series: number;
   readonly edge: number;
@@ -12,7 +12,7 @@ export interface PanelTerms {
   readonly kept: number;
 }
 
-export const PANEL_TERMS: PanelTerms = { series: 100, edge: 25, look: { series: 24, edge: 12 }, kept: 3 };
+export const PANEL_TERMS: PanelTerms = { series: 100, edge: 25, look: { series: 24, edge: 12 }, kept: 2 };
 
 /** Greatest surface stress of a panel and where, MPa and mm; `atEdge` for a clamped edge. */
 export interface PanelPeak {
@@ -35,6 +35,18 @@ const EDGE_POINTS = 60;
 const EDGES = ['x0', 'xa', 'y0', 'yb'] as const;
 type Edge = (typeof EDGES)[number];
 
+/**
+ * Terms a side for patches of a size: to the harmonic that a patch spreads to nothing, 2 span/size, and no more than asked. What lies
+ * beyond it comes in again with the other sign and a fifth of the size.
+ */
+function termsFor(panel: Panel, patches: readonly Patch[], most: number): number {
+  const least = patches.reduce((size, p) => Math.min(size, p.sizeX, p.sizeY), Number.POSITIVE_INFINITY);
+  return Math.min(most, Math.max(LEAST_TERMS, Math.ceil((2 * Math.max(panel.a, panel.b)) / least)));
+}
+
+/** Even a panel under one patch as large as itself is summed to this many. */
+const LEAST_TERMS = 24;
+
 const insideOf = (panel: Panel, patches: readonly Patch[]): Patch[] =>
   patches.filter((p) => p.x > 0 && p.x < panel.a && p.y > 0 && p.y < panel.b);
 
@@ -53,25 +65,83 @@ const placesOf = (panel: Panel, inside: readonly Patch[]): { readonly x: number;
  * the next one and are left out. mm, N, MPa.
  */
 export function panelBending(panel: Panel, patches: readonly Patch[], terms: PanelTerms = PANEL_TERMS): PanelResult {
+  return bendingAt(panel, patches, lookAt(panel, patches, terms).places, terms);
+}
+
+/** The worse of two panels, each bound for itself. */
+export const worsePanel = (p: PanelResult, q: PanelResult): PanelResult => ({
+  simplySupported: q.simplySupported.stress > p.simplySupported.stress ? q.simplySupported : p.simplySupported,
+  clamped: q.clamped.stress > p.clamped.stress ? q.clamped : p.clamped,
+  shareInside: Math.max(p.shareInside, q.shareInside),
+});
+
+/** Share of the worst panel's stress, at a quick look, from which a panel is worked out in full: the look itself is nearer than that. */
+const WORTH_FULL = 0.8;
+
+/**
+ * The worst of panels of one size that a foot stands on at once (`loads`: the patches of all of it, as each panel sees them). Panels
+ * that a quick look shows to be far from the worst are left out.
+ */
+export function worstPanelBending(
+  panel: Panel,
+  loads: readonly (readonly Patch[])[],
+  terms: PanelTerms = PANEL_TERMS,
+): PanelResult {
+  const looks = loads.map((patches) => lookAt(panel, patches, terms));
+  const free = Math.max(...looks.map((look) => look.free));
+  const held = Math.max(...looks.map((look) => look.held));
+  return looks
+    .flatMap((look, i) =>
+      look.free >= WORTH_FULL * free || look.held >= WORTH_FULL * held
+        ? [bendingAt(panel, loads[i] as readonly Patch[], look.places, terms)]
+        : [],
+    )
+    .reduce(worsePanel);
+}
+
+/** Stress by a short series at every place of a panel, and the places worth the full one. */
+interface Look {
+  readonly places: readonly { readonly x: number; readonly y: number }[];
+  readonly free: number;
+  readonly held: number;
+}
+
+function lookAt(panel: Panel, patches: readonly Patch[], terms: PanelTerms): Look {
   const inside = insideOf(panel, patches);
-  const series = navierSeries(panel, inside, terms.series);
-  const clamped = clampPanel(series, terms.edge);
-  const places = placesOf(panel, inside);
-  const worth = ({ x, y }: { readonly x: number; readonly y: number }, upTo: PanelTerms['look']): Looked => {
-    const supported = navierState(series, x, y, upTo.series);
-    const fixed = clampedState(clamped, x, y, supported, upTo.edge);
-    return { x, y, free: surfaceStress(supported, panel.thickness), held: surfaceStress(fixed, panel.thickness) };
-  };
-  const looked =
-    terms.kept >= places.length
-      ? places
-      : worstOf(
-          places.map((at) => worth(at, terms.look)),
-          terms.kept,
-        );
+  const series = navierSeries(panel, inside, terms.look.series);
+  const clamped = clampPanel(series, terms.look.edge);
+  let [free, held] = [0, 0];
+  const looked = placesOf(panel, inside).map((at): Looked => {
+    const seen = stressesAt(clamped, at.x, at.y);
+    free = Math.max(free, seen.free);
+    held = Math.max(held, seen.held);
+    return seen;
+  });
+  for (const edge of EDGES) held = Math.max(held, edgeStress(panel, worstAlong(clamped[edge]).moment));
+  return { places: terms.kept >= looked.length ? looked : worstOf(looked, terms.kept), free, held };
+}
+
+/** Equivalent surface stress at a place, edges free and held, MPa. */
+function stressesAt(clamped: ClampedPanel, x: number, y: number): Looked {
+  const { panel } = clamped.series;
+  const supported = navierState(clamped.series, x, y);
+  const fixed = clampedState(clamped, x, y, supported);
+  return { x, y, free: surfaceStress(supported, panel.thickness), held: surfaceStress(fixed, panel.thickness) };
+}
+
+/** The full series at the given places, and the edges. */
+function bendingAt(
+  panel: Panel,
+  patches: readonly Patch[],
+  places: Look['places'],
+  terms: PanelTerms,
+): PanelResult {
+  const inside = insideOf(panel, patches);
+  const clamped = clampPanel(navierSeries(panel, inside, termsFor(panel, patches, terms.series)), terms.edge);
   let simple: PanelPeak = { stress: 0, x: panel.a / 2, y: panel.b / 2, atEdge: false };
   let held: PanelPeak = simple;
-  for (const { x, y, free, held: fixed } of looked.map((at) => worth(at, terms))) {
+  for (const at of places) {
+    const { x, y, free, held: fixed } = stressesAt(clamped, at.x, at.y);
     if (free > simple.stress) simple = { stress: free, x, y, atEdge: false };
     if (fixed > held.stress) held = { stress: fixed, x, y, atEdge: false };
   }
@@ -98,16 +168,16 @@ function worstOf(places: readonly Looked[], kept: number): Looked[] {
   return [...new Set([...free, ...held])];
 }
 
-/** sin(i pi k/EDGE_POINTS) by harmonic i and point k, for the most harmonics asked so far. */
-let edgeSines: { readonly harmonics: number; readonly table: Float64Array } = { harmonics: 0, table: new Float64Array(0) };
+/** sin(i pi k/EDGE_POINTS) by point k and harmonic i, for each number of harmonics asked for. */
+const edgeSines = new Map<number, Float64Array>();
 
 function edgeSinesFor(harmonics: number): Float64Array {
-  if (edgeSines.harmonics !== harmonics) {
-    const table = new Float64Array(EDGE_POINTS * harmonics);
-    for (let k = 0; k < EDGE_POINTS; k++) sines((Math.PI * k) / EDGE_POINTS, harmonics, table, k * harmonics);
-    edgeSines = { harmonics, table };
-  }
-  return edgeSines.table;
+  const known = edgeSines.get(harmonics);
+  if (known) return known;
+  const table = new Float64Array(EDGE_POINTS * harmonics);
+  for (let k = 0; k < EDGE_POINTS; k++) sines((Math.PI * k) / EDGE_POINTS, harmonics, table, k * harmonics);
+  edgeSines.set(harmonics, table);
+  return table;
 }
 
 /** Edge moments at the points k/EDGE_POINTS of an edge's length, k from 0. */
@@ -155,7 +225,7 @@ export function panelMixer(
   const within = first.map((p) => insideOf(panel, [p]).length > 0);
   const places = placesOf(panel, insideOf(panel, first));
   const solved = cases.map((patches) => {
-    const series = navierSeries(panel, insideOf(panel, patches), terms.series);
+    const series = navierSeries(panel, insideOf(panel, patches), termsFor(panel, first, terms.series));
     const clamped = clampPanel(series, terms.edge);
     const free = places.map(({ x, y }) => navierState(series, x, y));
     const held = places.map(({ x, y }, i) => clampedState(clamped, x, y, free[i] as PlateState));
@@ -170,8 +240,13 @@ export function panelMixer(
   const edges = rows((s) => s.edges);
   const forces = cases.map((patches) => Float64Array.from(patches, (p) => p.force));
 
+  // Filled anew in each call, so that a sweep leaves nothing to collect.
+  const atPlaces = new Float64Array(3 * places.length);
+  const atEdges = new Float64Array(EDGES.length * EDGE_POINTS);
+  const atPatches = new Float64Array(first.length);
+
   const worst = (moments: readonly Float64Array[], shares: readonly number[]): PanelPeak => {
-    const m = mixed(moments, shares);
+    const m = mixed(moments, shares, atPlaces);
     let most = -1;
     let at = 0;
     for (let k = 0; k < m.length; k += 3) {
@@ -188,13 +263,13 @@ export function panelMixer(
 
   return (shares) => {
     const clamped = worst(held, shares);
-    const along = mixed(edges, shares);
+    const along = mixed(edges, shares, atEdges);
     let k = 0;
     for (let i = 1; i < along.length; i++) if (Math.abs(along[i] as number) > Math.abs(along[k] as number)) k = i;
     const edge = edgeStress(panel, along[k] as number);
     let all = 0;
     let on = 0;
-    const force = mixed(forces, shares);
+    const force = mixed(forces, shares, atPatches);
     for (let i = 0; i < force.length; i++) {
       const size = Math.abs(force[i] as number);
       all += size;
@@ -211,9 +286,9 @@ export function panelMixer(
   };
 }
 
-/** Sum of rows times their shares. */
-function mixed(rows: readonly Float64Array[], shares: readonly number[]): Float64Array {
-  const out = new Float64Array(rows[0]?.length ?? 0);
+/** Sum of rows times their shares, into `out`. */
+function mixed(rows: readonly Float64Array[], shares: readonly number[], out: Float64Array): Float64Array {
+  out.fill(0);
   for (let j = 0; j < rows.length; j++) {
     const row = rows[j] as Float64Array;
     const share = shares[j] as number;

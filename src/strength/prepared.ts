@@ -1,6 +1,6 @@
 import { dot } from '../../geometry/math/vec.ts';
 import type { StrengthInput } from './input.ts';
-import { panelBending, panelMixer, type PanelResult } from './panel.ts';
+import { panelMixer, type PanelResult, worsePanel, worstPanelBending } from './panel.ts';
 import { STEEL_E } from './pinplate-en.ts';
 import type { Panel } from './platemoments.ts';
 import { cellPatches, type PatchLayout, patchLayout } from './shellpatches.ts';
@@ -54,12 +54,11 @@ export function anchorsAt(
   return panels.size > 0 ? [...panels.values()] : [at];
 }
 
-/** The worse of two panels, each bound for itself. */
-export const worsePanel = (p: PanelResult, q: PanelResult): PanelResult => ({
-  simplySupported: q.simplySupported.stress > p.simplySupported.stress ? q.simplySupported : p.simplySupported,
-  clamped: q.clamped.stress > p.clamped.stress ? q.clamped : p.clamped,
-  shareInside: Math.min(p.shareInside, q.shareInside),
-});
+/** True where the lug stands on the member along its foot already. */
+export function standsOnMember(input: StrengthInput): boolean {
+  const { x, y } = anchorOn(input);
+  return memberAlong(input) === 'frame' ? x === 0 : y === 0;
+}
 
 /** What of a fitting's strength no load changes: made once, used for every direction of a sweep. */
 export interface PreparedStrength {
@@ -73,9 +72,10 @@ export function preparedOnce(input: StrengthInput): PreparedStrength {
   return {
     bed: weldBed(input.root.quadrature.position, input.root.quadrature.weight),
     bending: (place, group) =>
-      anchorsAt(input, place, layout)
-        .map(({ x, y }) => panelBending(panelOf(input), cellPatches(layout, group, x, y)))
-        .reduce(worsePanel),
+      worstPanelBending(
+        panelOf(input),
+        anchorsAt(input, place, layout).map(({ x, y }) => cellPatches(layout, group, x, y)),
+      ),
   };
 }
 

@@ -1,6 +1,5 @@
 import type { Phrase } from '../../geometry/phrase.ts';
-import { pullOf, type WeldUse } from './checks-weld.ts';
-import { at } from './checks-weld.ts';
+import { at, pullOf, type WeldUse } from './checks-weld.ts';
 import type { Case } from './input.ts';
 import { lineForceAt, loadWeldBed } from './weldgroup.ts';
 
@@ -10,7 +9,7 @@ const SIDE_NAMES = ['face-', 'end+', 'face+', 'end-'] as const;
 /** A corner of the foot, where two toes of the weld meet. */
 export interface Toe {
   readonly corner: string;
-  /** Its worst sample: index into the root, place along it (mm) and side (0..3). */
+  /** The worse of its two samples: index into the root, place along it (mm) and side (0..3). */
   readonly index: number;
   readonly s: number;
   readonly side: number;
@@ -37,26 +36,18 @@ export interface ToeVerdict {
 const TOGETHER = 1e-9;
 
 /**
- * Sorts the corners by the greatest use of the weld in the quarter of the root nearest to each (half of either side that meets
- * there). Under a linear line force a straight side is worst at an end, so a quarter's worst is its corner unless the shell curves.
+ * Sorts the corners by the use of the weld at their samples, the last of one side and the first of the next. Under a linear line
+ * force a straight side is worst at an end; where the shell curves so that a place between is worse, the text says so.
  */
 export function toeVerdict(c: Case, use: WeldUse): ToeVerdict {
   const { root, pin } = c.input;
   const n = root.s.length;
-  const start = [0, 0, 0, 0];
-  const end = [0, 0, 0, 0];
+  const worst: number[] = [];
   for (let k = 0; k < n; k++) {
-    const side = root.side[k] as number;
-    if (k === 0 || root.side[k - 1] !== side) start[side] = root.s[k] as number;
-    end[side] = root.s[k] as number;
-  }
-  const worst = [-1, -1, -1, -1];
-  for (let k = 0; k < n; k++) {
-    const side = root.side[k] as number;
-    const middle = ((start[side] as number) + (end[side] as number)) / 2;
-    const corner = (root.s[k] as number) <= middle ? side : (side + 1) % 4;
-    const best = worst[corner] as number;
-    if (best < 0 || (use.utilisation[k] as number) > (use.utilisation[best] as number)) worst[corner] = k;
+    const before = (k + n - 1) % n;
+    if (root.side[k] === root.side[before]) continue;
+    const more = (use.utilisation[before] as number) > (use.utilisation[k] as number) ? before : k;
+    worst[root.side[k] as number] = more;
   }
   const size = (k: number): number => Math.hypot(...at(use.lineForce, k));
   const toes = worst
@@ -74,6 +65,7 @@ export function toeVerdict(c: Case, use: WeldUse): ToeVerdict {
     })
     .sort((p, q) => q.utilisation - p.utilisation);
   const [first, next] = toes as unknown as [Toe, Toe];
+  const between = (use.utilisation[use.worst.index] as number) > first.utilisation * (1 + TOGETHER);
   const over = next.utilisation > 0 ? first.utilisation / next.utilisation - 1 : 0;
   const overNext = over > TOGETHER ? over : 0;
   const alone = loadWeldBed(c.prepared.bed, pullOf(c, 0), pin);
@@ -85,7 +77,10 @@ export function toeVerdict(c: Case, use: WeldUse): ToeVerdict {
     withSideways: first.force,
     withoutSideways,
     sidewaysShare,
-    text: inWords(c, first, next, overNext, withoutSideways, sidewaysShare),
+    text: [
+      ...inWords(c, first, next, overNext, withoutSideways, sidewaysShare),
+      ...(between ? [' The weld is used still more between corners, at s ', { mm: use.worst.s, digits: 0 }, '.'] : []),
+    ],
   };
 }
 

@@ -20,7 +20,7 @@ import {
   enDirectionalUtilisation,
   enWeldLineForce,
   filletFrame,
-  throatStress,
+  throatStressIn,
 } from './directional.ts';
 import { defaultFactors } from './factors.ts';
 import type { Case } from './input.ts';
@@ -86,19 +86,19 @@ export function weldMethods(c: Case): WeldMethods {
   const enDirected: Worst = none();
   const enSimple: Worst = none();
   const aiscPer = aiscWeldLineForce(electrode, 1, aisc) * wetFactor(c);
-  for (const sideways of sidewaysSenses(c)) {
-    const group = loadWeldBed(c.prepared.bed, pullOf(c, sideways), c.input.pin);
-    for (let k = 0; k < n; k++) {
-      const q = lineForceAt(group, at(root.position, k));
+  const groups = sidewaysSenses(c).map((sideways) => loadWeldBed(c.prepared.bed, pullOf(c, sideways), c.input.pin));
+  for (let k = 0; k < n; k++) {
+    const throat = throatAt(c, k);
+    const fillet = filletFrame(at(root.normal, k), plateNormalOn(c, root.side[k] as number));
+    const place = at(root.position, k);
+    for (const group of groups) {
+      const q = lineForceAt(group, place);
       const size = Math.hypot(q[0], q[1], q[2]);
-      const throat = throatAt(c, k);
-      const hull = at(root.normal, k);
-      const plate = plateNormalOn(c, root.side[k] as number);
-      const theta = angleToAxis(q, filletFrame(hull, plate).axis);
+      const gain = directionalIncrease(angleToAxis(q, fillet.axis));
       take(elastic, k, size, per * throat);
-      take(directed, k, size * aiscShare, aiscPer * throat * directionalIncrease(theta));
+      take(directed, k, size * aiscShare, aiscPer * throat * gain);
       take(enSimple, k, size * enShare, enWeldLineForce(fu, beta, throat, gammaM2));
-      const use = enDirectionalUtilisation(throatStress(q, throat, hull, plate), fu, beta, gammaM2) * enShare;
+      const use = enDirectionalUtilisation(throatStressIn(fillet, q, throat), fu, beta, gammaM2) * enShare;
       take(enDirected, k, use, 1);
     }
   }
@@ -177,10 +177,8 @@ const ELASTIC_LIMIT: Readonly<Record<Case['design']['basis'], string>> = {
   'bth-1': 'ASME BTH-1 3-3.4 (recalled)',
 };
 
-/** Elements round the root for the instantaneous centre: more change its strength by less than 0.5 %. */
-const ELEMENTS = 48;
 /** Relative change of the strength that ends its iteration: well under what the published tables were made to (three figures). */
-const CENTRE_TOLERANCE = 1e-4;
+const CENTRE_TOLERANCE = 2e-4;
 
 type Centre = { readonly method: Made } | { readonly missing: NonNullable<WeldMethods['instantaneousMissing']> };
 
@@ -218,31 +216,51 @@ function instantaneous(c: Case, aisc: AiscMethod, share: number): Centre {
   };
 }
 
-/** The root as straight elements between its samples, neighbours joined until there are about `ELEMENTS`. */
+/**
+ * Breaks of a side into elements, shares of its length: fine towards the corners, where the first element to fracture lies, coarse
+ * between. A short side, across the thickness, is cut evenly.
+ */
+const BREAKS = [0, 0.01, 0.03, 0.06, 0.1, 0.16, 0.24, 0.33, 0.42, 0.5, 0.58, 0.67, 0.76, 0.84, 0.9, 0.94, 0.97, 0.99, 1];
+const SHORT_BREAKS = [0, 0.25, 0.5, 0.75, 1];
+/** A side shorter than this share of the longest counts as short. */
+const SHORT = 0.4;
+
+/** The root as straight elements, side by side; places between its samples by straight lines. */
 function rootElements(c: Case): WeldElements {
   const { position, side, s } = c.input.root;
-  const n = s.length;
-  const step = ((s[n - 1] as number) - (s[0] as number)) / ELEMENTS;
+  const sides: { readonly first: number; readonly last: number }[] = [];
+  let first = 0;
+  for (let k = 1; k <= s.length; k++) {
+    if (k < s.length && side[k] === side[first]) continue;
+    if (k - 1 > first) sides.push({ first, last: k - 1 });
+    first = k;
+  }
+  const lengthOf = (each: (typeof sides)[number]): number => (s[each.last] as number) - (s[each.first] as number);
+  const longest = Math.max(...sides.map(lengthOf));
   const x: number[] = [];
   const axis: number[] = [];
   const ds: number[] = [];
-  let from = 0;
-  for (let k = 1; k < n; k++) {
-    if (side[k] !== side[from]) {
-      from = k;
-      continue;
-    }
-    const last = k === n - 1 || side[k + 1] !== side[from];
-    if (!last && (s[k] as number) - (s[from] as number) < step) continue;
-    const [p, q]: [Vec3, Vec3] = [at(position, from), at(position, k)];
-    const d: Vec3 = [q[0] - p[0], q[1] - p[1], q[2] - p[2]];
-    const l = Math.hypot(d[0], d[1], d[2]);
-    if (l > 0) {
+  for (const each of sides) {
+    const length = lengthOf(each);
+    const breaks = length < SHORT * longest ? SHORT_BREAKS : BREAKS;
+    let k = each.first;
+    const placeAt = (share: number): Vec3 => {
+      const wanted = (s[each.first] as number) + share * length;
+      while (k < each.last - 1 && (s[k + 1] as number) < wanted) k++;
+      const [p, q] = [at(position, k), at(position, k + 1)];
+      const f = (wanted - (s[k] as number)) / ((s[k + 1] as number) - (s[k] as number));
+      return [p[0] + f * (q[0] - p[0]), p[1] + f * (q[1] - p[1]), p[2] + f * (q[2] - p[2])];
+    };
+    let p = placeAt(0);
+    for (const share of breaks.slice(1)) {
+      const q = placeAt(share);
+      const d: Vec3 = [q[0] - p[0], q[1] - p[1], q[2] - p[2]];
+      const l = Math.hypot(d[0], d[1], d[2]);
       x.push((p[0] + q[0]) / 2, (p[1] + q[1]) / 2, (p[2] + q[2]) / 2);
       axis.push(d[0] / l, d[1] / l, d[2] / l);
       ds.push(l);
+      p = q;
     }
-    from = k;
   }
   return { x: Float64Array.from(x), axis: Float64Array.from(axis), ds: Float64Array.from(ds) };
 }

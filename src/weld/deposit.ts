@@ -1,11 +1,27 @@
 import { type Sourced, within } from './sourced.ts';
+import type { ElectrodeKind } from './steel.ts';
 
 /** Steel, kg/mm3: 7850 kg/m3 = 0.2836 lb/in3. */
 export const STEEL_DENSITY: Sourced<number> = {
   value: 7.85e-6,
-  source:
-    'steel, 490 lb/ft3 and 0.283 lb/in3 in public rigging and welding tables; taken for nickel-type deposits too, which are a few per cent heavier',
+  source: 'steel, 490 lb/ft3 and 0.283 lb/in3 in public rigging and welding tables',
   standing: 'source',
+};
+
+/** Deposit by the kind of electrode, kg/mm3. The maker's sheet of the electrode in hand comes first. */
+export const DEPOSIT_DENSITY: Readonly<Record<ElectrodeKind, Sourced<number>>> = {
+  ferritic: STEEL_DENSITY,
+  nickel: {
+    value: 8.47e-6,
+    source:
+      'nickel-chromium-iron alloy UNS N06600, 8.47 g/cm3 and 0.306 lb/in3 in public tables of alloys (aeether.com); that the deposit is like it is a choice, pure nickel has 8.908 g/cm3 (langhe-industry.com)',
+    standing: 'choice',
+  },
+  austenitic: {
+    value: 8e-6,
+    source: 'stainless steel UNS S30400, 8000 kg/m3 in a public table of compositions; the deposit is taken to be like it',
+    standing: 'choice',
+  },
 };
 
 /** Deposit, kg, of a cross-section (mm2) over a length (mm). Plain geometry times density (kg/mm3). */

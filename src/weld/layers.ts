@@ -52,7 +52,7 @@ export function layPasses(
 ): readonly Pass[] {
   const root = rootRuns.map((run, index) => ({ run: index + 1, fromS: run.fromS, toS: run.toS }));
   const ring = new Ring(perimeter, corners);
-  const rootStops = root.flatMap((run) => [run.fromS, run.toS]);
+  const rootStops = Float64Array.from(root.flatMap((run) => [run.fromS, run.toS]));
   const laid: Pass[] = [
     { pass: 1, runs: root, stagger: Number.POSITIVE_INFINITY, cornerDistance: ring.fromCorners(rootStops) },
   ];
@@ -60,9 +60,9 @@ export function layPasses(
   const breaks = breaksOf(pieces, perimeter);
   const low = pieces.map((_, index) => breaks.findIndex((each) => each.above === index));
   const high = pieces.map((_, index) => breaks.findIndex((each) => each.below === index));
-  const before: (readonly number[])[] = [breaks.map((each) => each.s)];
+  const before: Float64Array[] = [Float64Array.from(breaks, (each) => each.s)];
   for (let pass = 2; pass <= passes; pass += 1) {
-    const avoid = before.slice(-2).flat();
+    const avoid = joined(before.slice(-2));
     const moves = breaks.map((each) => chooseMove(each, avoid, ring, rules));
     const runs = pieces.map((piece, index) => {
       const start = Math.min(piece.fromS, piece.toS) + (moves[low[index] ?? -1] ?? 0);
@@ -71,11 +71,21 @@ export function layPasses(
         ? { run: index + 1, fromS: start, toS: end }
         : { run: index + 1, fromS: end, toS: start };
     });
-    const stops = breaks.map((each, index) => each.s + (moves[index] ?? 0));
+    const stops = Float64Array.from(breaks, (each, index) => each.s + (moves[index] ?? 0));
     laid.push({ pass, runs, stagger: ring.between(stops, avoid), cornerDistance: ring.fromCorners(stops) });
     before.push(stops);
   }
   return laid;
+}
+
+function joined(lists: readonly Float64Array[]): Float64Array {
+  const out = new Float64Array(lists.reduce((sum, list) => sum + list.length, 0));
+  let at = 0;
+  for (const list of lists) {
+    out.set(list, at);
+    at += list.length;
+  }
+  return out;
 }
 
 /** A place where one piece ends and the next begins, s rising. */
@@ -133,7 +143,7 @@ function dividedRuns(runs: readonly RootRun[], longest: number): readonly RootRu
 /** Steps in which a stop is moved, per stagger. */
 const STEPS_PER_STAGGER = 5;
 
-function chooseMove(each: Break, avoid: readonly number[], joint: Ring, rules: PassRules): number {
+function chooseMove(each: Break, avoid: Float64Array, joint: Ring, rules: PassRules): number {
   const step = rules.stagger / STEPS_PER_STAGGER;
   const steps = step > 0 ? Math.floor(Math.max(each.down, each.up) / step) : 0;
   let best = 0;
@@ -171,27 +181,34 @@ function ring(difference: number, perimeter: number): number {
 
 class Ring {
   readonly perimeter: number;
-  readonly corners: readonly number[];
+  readonly corners: Float64Array;
 
   constructor(perimeter: number, corners: readonly number[]) {
     if (!(perimeter > 0)) throw new RangeError(`the perimeter must be a length, got ${perimeter}`);
     this.perimeter = perimeter;
-    this.corners = corners;
+    this.corners = Float64Array.from(corners);
   }
 
-  nearest(place: number, others: readonly number[]): number {
+  /** Places are up to a few perimeters apart: the shorter way round is found by taking whole turns off. */
+  nearest(place: number, others: Float64Array): number {
+    const { perimeter } = this;
+    const half = perimeter / 2;
     let least = Number.POSITIVE_INFINITY;
-    for (const other of others) least = Math.min(least, ring(place - other, this.perimeter));
+    for (let i = 0; i < others.length; i++) {
+      let apart = Math.abs(place - (others[i] as number));
+      while (apart > half) apart = Math.abs(apart - perimeter);
+      if (apart < least) least = apart;
+    }
     return least;
   }
 
-  between(places: readonly number[], others: readonly number[]): number {
+  between(places: Float64Array, others: Float64Array): number {
     let least = Number.POSITIVE_INFINITY;
-    for (const place of places) least = Math.min(least, this.nearest(place, others));
+    for (let i = 0; i < places.length; i++) least = Math.min(least, this.nearest(places[i] as number, others));
     return least;
   }
 
-  fromCorners(places: readonly number[]): number {
+  fromCorners(places: Float64Array): number {
     return this.between(places, this.corners);
   }
 }

@@ -56,28 +56,45 @@ export function beadRuns(
   perimeter: number,
   feather: number,
 ): readonly BeadRun[] {
-  return passPlaces(sides).flatMap((place, index) => {
+  const out: BeadRun[] = [];
+  passPlaces(sides).forEach(({ layer, kind, bead }, index) => {
     const pass = passes[index];
-    if (pass === undefined)
-      throw new RangeError(`there is no pass ${index + 1} for layer ${place.layer}, bead ${place.bead}`);
-    const spans = sides.flatMap((side) => {
-      const area = side.stack.layers[place.layer - 1]?.beads[place.bead - 1]?.area;
-      return area === undefined ? [] : [-perimeter, 0, perimeter].map((turn) => spanOf(side, turn, area));
-    });
+    if (pass === undefined) throw new RangeError(`there is no pass ${index + 1} for layer ${layer}, bead ${bead}`);
+    const spans: Span[] = [];
+    for (const side of sides) {
+      const area = side.stack.layers[layer - 1]?.beads[bead - 1]?.area;
+      if (area === undefined) continue;
+      for (const turn of [-perimeter, 0, perimeter]) spans.push(spanOf(side, turn, area));
+    }
     const everywhere = spans.length === 3 * sides.length;
-    return pass.runs.flatMap((run) => {
+    for (const run of pass.runs) {
       const low = Math.min(run.fromS, run.toS);
       const high = Math.max(run.fromS, run.toS);
-      const stretches = everywhere ? [{ from: low, to: high }] : stretchesWithin(spans, low, high, feather);
       const upward = run.fromS <= run.toS;
-      return (upward ? stretches : [...stretches].reverse()).flatMap(({ from, to }) => {
-        const volume = spans.reduce((sum, span) => sum + span.area * overlap(span, from, to), 0);
-        if (volume === 0) return [];
-        const { layer, kind, bead } = place;
-        return [{ pass: pass.pass, layer, kind, bead, fromS: upward ? from : to, toS: upward ? to : from, volume }];
-      });
-    });
+      const stretches = everywhere ? [{ from: low, to: high }] : stretchesWithin(spans, low, high, feather);
+      for (let k = 0; k < stretches.length; k++) {
+        const { from, to } = stretches[upward ? k : stretches.length - 1 - k] as Stretch;
+        let volume = 0;
+        for (const span of spans) volume += span.area * overlap(span, from, to);
+        if (volume === 0) continue;
+        out.push({
+          pass: pass.pass,
+          layer,
+          kind,
+          bead,
+          fromS: upward ? from : to,
+          toS: upward ? to : from,
+          volume,
+        });
+      }
+    }
   });
+  return out;
+}
+
+interface Stretch {
+  readonly from: number;
+  readonly to: number;
 }
 
 interface Span {
@@ -100,7 +117,7 @@ function stretchesWithin(
   low: number,
   high: number,
   feather: number,
-): readonly { readonly from: number; readonly to: number }[] {
+): readonly Stretch[] {
   const touched = spans.filter((span) => overlap(span, low, high) > 0).sort((a, b) => a.from - b.from);
   const merged: { from: number; to: number }[] = [];
   for (const span of touched) {

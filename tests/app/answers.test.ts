@@ -75,8 +75,8 @@ describe.each(folders)('%s', (name) => {
       const answers = fiveAnswers(plan, f, 'bench');
       const of = (q: string) => answers.find((a) => a.question === q) as (typeof answers)[number];
       const html = [
-        createElement(FitWorking, { answer: of('fit'), fitting: f, display }),
-        createElement(PullWorking, { answer: of('pull'), fitting: f, display }),
+        createElement(FitWorking, { answer: of('fit'), fitting: f, feet: lugs[i]?.feet, display }),
+        createElement(PullWorking, { answer: of('pull'), plan, fitting: f, index: i, display }),
         createElement(HoldWorking, { answer: of('hold'), plan, fitting: f, display }),
         createElement(StrikeWorking, { answer: of('strike'), fitting: f, display }),
         createElement(DiveWorking, { answer: of('dive'), plan, fitting: f, display }),

@@ -9,7 +9,7 @@ import { headingOf, leanOf, leanStem, placeLug, swingPull, turnHeading } from '.
 import { shipFromLug } from '../../src/app/scene/LugView.tsx';
 import { rootPoints, ventOf, workAt } from '../../src/app/scene/marks.ts';
 import type { Json } from '../../src/app/store/jsontext.ts';
-import { valueIn } from '../../src/app/store/jsontext.ts';
+import { setIn, valueIn } from '../../src/app/store/jsontext.ts';
 import { planRequest } from '../../src/app/worker/answer.ts';
 import { sharpEdges } from '../../src/app/worker/lugdrawing.ts';
 import type { ShellPatch } from '../../src/app/worker/protocol.ts';
@@ -214,4 +214,17 @@ test('sharp edges of a box are its twelve', () => {
   ] as const;
   const triangles = quads.flatMap(([a, b, c, d]) => [a, b, c, a, c, d]);
   expect(sharpEdges(p, triangles).length).toBe(12 * 6);
+});
+
+test('a pull that is mended by the turn the plan gives lies in the plane of the lug', () => {
+  // A shoulder tall enough for the foot that the turned lug asks for.
+  const sideways = setIn(read('e-pulled-sideways')['job.json'] as string, ['fittings', 0, 'lug', 'shoulder'], '90 mm');
+  const f = fittingOf(sideways);
+  const { heading } = f.corrections;
+  expect(heading.found).toBe(true);
+  if (!heading.found) return;
+  const mended = fittingOf(turnHeading(sideways, 0, f.input.heading + heading.angle, 'metric', 'exact'));
+  // The heading is written to a tenth of a degree.
+  expect(Math.abs(mended.load.offPlane)).toBeLessThan(0.2 * (Math.PI / 180));
+  expect(Math.abs(f.load.offPlane)).toBeGreaterThan(5 * (Math.PI / 180));
 });

@@ -1,5 +1,6 @@
 import type { Deliverable, System } from '../../src/cli/files.ts';
 import { main, type Status } from '../../src/cli/main.ts';
+import { sourceOf } from '../../src/job/meshfile/bytes.ts';
 
 export interface Outcome {
   readonly status: Status;
@@ -25,6 +26,7 @@ export async function runOn(files: Readonly<Record<string, string>>, args: reado
       return text === undefined ? { ok: false, why: 'no such file' } : { ok: true, text };
     },
     readBeside: (_, name) => files[name],
+    bytesBeside: (_, name) => (files[name] === undefined ? undefined : sourceOf(new TextEncoder().encode(files[name]))),
     writeAll: (_, list) => {
       written = list;
       return undefined;

@@ -76,6 +76,7 @@ export function fullJob(): Loose {
       recutGap: '5 mm',
       sidewaysShare: '4 %',
       offPlane: '3 deg',
+      bevel: '40 deg',
       stemToShell: '15 deg',
       level: '2 mm',
       sealedLength: '0 mm',

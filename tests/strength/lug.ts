@@ -1,7 +1,8 @@
 import type { StrengthInput, WeldRoot } from '../../src/strength/input.ts';
 
-/** A flat shell under a rectangular foot: root line with corners twice, trapezoid-free Gauss quadrature left to two points a piece. */
+/** A flat shell under a rectangular foot, A = x and C = -y as in `sampleInput`: root line with corners twice, trapezoid-free Gauss quadrature left to two points a piece. */
 export function flatRoot(foot: number, thickness: number, pieces = 40): WeldRoot {
+  // In (a, c): face- first, then end+, face+, end-.
   const corners: [number, number][] = [
     [-foot / 2, -thickness / 2],
     [foot / 2, -thickness / 2],
@@ -22,14 +23,14 @@ export function flatRoot(foot: number, thickness: number, pieces = 40): WeldRoot
     const l = Math.hypot(bx - ax, by - ay);
     for (let i = 0; i <= pieces; i++) {
       const f = i / pieces;
-      position.push(ax + f * (bx - ax), ay + f * (by - ay), 0);
+      position.push(ax + f * (bx - ax), -(ay + f * (by - ay)), 0);
       normal.push(0, 0, 1);
       s.push(run + f * l);
       side.push(k);
       if (i === pieces) continue;
       for (const h of [0.5 - g, 0.5 + g]) {
         const e = (i + h) / pieces;
-        q.push(ax + e * (bx - ax), ay + e * (by - ay), 0);
+        q.push(ax + e * (bx - ax), -(ay + e * (by - ay)), 0);
         w.push(l / pieces / 2);
       }
     }

@@ -2,7 +2,7 @@ import { memo, useId } from 'react';
 import type { Display } from '../../job/types.ts';
 import { DiveCaution } from '../shell/Caution.tsx';
 import { type Stance, useView } from '../store/view.ts';
-import type { ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
+import type { FootProfiles, ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
 import { type Answer, fiveAnswers } from './answers.ts';
 import { Mark } from './Mark.tsx';
 import { DiveWorking, FitWorking, HoldWorking, PullWorking, StrikeWorking } from './Workings.tsx';
@@ -11,11 +11,12 @@ interface Props {
   readonly plan: ScreenPlan;
   readonly fitting: ScreenFitting;
   readonly stance: Stance;
+  readonly feet?: FootProfiles | undefined;
   readonly display: Display;
 }
 
 /** Five questions, each with a line to say aloud, a state, and its working when asked for. */
-export const Answers = memo(function Answers({ plan, fitting, stance, display }: Props) {
+export const Answers = memo(function Answers({ plan, fitting, stance, feet, display }: Props) {
   const open = useView((s) => s.openAnswer);
   return (
     <section className="answers" aria-label={`Five answers for lug ${fitting.id}`}>
@@ -24,6 +25,7 @@ export const Answers = memo(function Answers({ plan, fitting, stance, display }:
           key={a.question}
           answer={a}
           open={open === a.question}
+          feet={feet}
           plan={plan}
           fitting={fitting}
           display={display}
@@ -36,12 +38,13 @@ export const Answers = memo(function Answers({ plan, fitting, stance, display }:
 interface CardProps {
   readonly answer: Answer;
   readonly open: boolean;
+  readonly feet: FootProfiles | undefined;
   readonly plan: ScreenPlan;
   readonly fitting: ScreenFitting;
   readonly display: Display;
 }
 
-function AnswerCard({ answer, open, plan, fitting, display }: CardProps) {
+function AnswerCard({ answer, open, plan, fitting, feet, display }: CardProps) {
   const id = useId();
   const { question } = answer;
   return (
@@ -64,8 +67,16 @@ function AnswerCard({ answer, open, plan, fitting, display }: CardProps) {
       </h2>
       {open && (
         <div className="working" id={id}>
-          {question === 'fit' && <FitWorking answer={answer} fitting={fitting} display={display} />}
-          {question === 'pull' && <PullWorking answer={answer} fitting={fitting} display={display} />}
+          {question === 'fit' && <FitWorking answer={answer} fitting={fitting} feet={feet} display={display} />}
+          {question === 'pull' && (
+            <PullWorking
+              answer={answer}
+              plan={plan}
+              fitting={fitting}
+              index={plan.fittings.indexOf(fitting)}
+              display={display}
+            />
+          )}
           {question === 'hold' && <HoldWorking answer={answer} plan={plan} fitting={fitting} display={display} />}
           {question === 'strike' && (
             <>

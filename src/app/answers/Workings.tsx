@@ -1,13 +1,16 @@
 import { showFigure, showPhrase } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
-import { useDocument } from '../store/document.ts';
-import { download, saveToFile } from '../store/files.ts';
-import { notify } from '../store/session.ts';
+import { leanOf, leanStem, turnHeading } from '../scene/handling.ts';
+import { edit } from '../store/document.ts';
+import { saveToFile } from '../store/files.ts';
 import { sideNames, spotName } from '../text/sides.ts';
-import { filesOf } from '../worker/client.ts';
-import type { ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
+import type { FootProfiles, ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
+import { AsBuilt } from './AsBuilt.tsx';
 import type { Answer } from './answers.ts';
 import { CheckCard } from './CheckCard.tsx';
+import { FootChart } from './FootChart.tsx';
+import { Movement } from './Movement.tsx';
+import { Papers } from './Papers.tsx';
 import { Stacks, Takes } from './WeldTakes.tsx';
 
 interface Props {
@@ -18,7 +21,7 @@ interface Props {
 
 const CUTS = { straight: 'straight', faceted: 'in facets', scribed: 'scribed' } as const;
 
-export function FitWorking({ answer, fitting, display }: Props) {
+export function FitWorking({ answer, fitting, feet, display }: Props & { readonly feet: FootProfiles | undefined }) {
   const { fit, bevel } = fitting;
   const mm = (x: number): string => showFigure({ mm: x }, display);
   const deg = (x: number): string => showFigure({ rad: x }, display);
@@ -61,6 +64,8 @@ export function FitWorking({ answer, fitting, display }: Props) {
           </tbody>
         </table>
       </div>
+      <AsBuilt fitting={fitting} display={display} />
+      {feet !== undefined && <FootChart feet={feet} names={names} display={display} chosen={fit.chosen} />}
       {fit.remedies.length > 0 && (
         <>
           <h3>what to do</h3>
@@ -106,7 +111,13 @@ export function FitWorking({ answer, fitting, display }: Props) {
   );
 }
 
-export function PullWorking({ answer, fitting, display }: Props) {
+export function PullWorking({
+  answer,
+  plan,
+  fitting,
+  index,
+  display,
+}: Props & { readonly plan: ScreenPlan; readonly index: number }) {
   const { load, readings } = fitting;
   const kn = (x: number): string => showFigure({ newton: x }, display);
   const deg = (x: number): string => showFigure({ rad: x }, display);
@@ -144,10 +155,8 @@ export function PullWorking({ answer, fitting, display }: Props) {
           </tr>
         </tbody>
       </table>
-      <p>
-        Not computed: the pull through the whole movement of the load. What stands here is the one pull given in the
-        job; the lug must be looked at for every place the load passes.
-      </p>
+      <Mend fitting={fitting} index={index} display={display} />
+      <Movement plan={plan} fitting={fitting} display={display} />
       <Checks answer={answer} display={display} />
     </>
   );
@@ -315,31 +324,13 @@ export function DiveWorking({ answer, plan, fitting, display }: Props & { readon
         <button type="button" onClick={() => void saveToFile()}>
           job file
         </button>
-        <TakeAway />
+        <Papers />
       </div>
       <p style={{ color: 'var(--quiet)', fontSize: 14 }}>
         Each paper says again: a planning aid, to be checked by a competent engineer before steel is cut or a diver is
         in the water.
       </p>
     </>
-  );
-}
-
-function TakeAway() {
-  return (
-    <button
-      type="button"
-      onClick={() => {
-        const { text, files } = useDocument.getState();
-        void filesOf({ text, files, drawn: 0 }).then((made) => {
-          if (made.length === 0)
-            notify('There is no plan of the job as it stands: mend the figure marked first.', true);
-          for (const f of made) download(f.name, f.content as BlobPart, f.type);
-        });
-      }}
-    >
-      plan file
-    </button>
   );
 }
 
@@ -354,3 +345,36 @@ function Checks({ answer, display }: { answer: Answer; display: Display }) {
     </>
   );
 }
+
+/** Turns or leans the lug so that this pull lies in its plane; can be undone like any change. */
+function Mend({ fitting, index, display }: { fitting: ScreenFitting; index: number; display: Display }) {
+  const { heading, lean } = fitting.corrections;
+  const { stem } = fitting.input;
+  const square = stem.kind === 'normal' || stem.kind === 'lean';
+  const deg = (x: number): string => showFigure({ rad: x }, display);
+  return (
+    <p style={{ display: 'flex', flexWrap: 'wrap', gap: 6 }}>
+      {heading.found && Math.abs(heading.angle) > LEAST_TURN && (
+        <button
+          type="button"
+          onClick={() => edit((t) => turnHeading(t, index, fitting.input.heading + heading.angle, display, 'exact'))}
+        >
+          turn it by {deg(heading.angle)}
+        </button>
+      )}
+      {lean.found && square && Math.abs(lean.angle) > LEAST_TURN && (
+        <button
+          type="button"
+          onClick={() =>
+            edit((t) => leanStem(t, index, leanOf(fitting, fitting.frame.stem) + lean.angle, display, false))
+          }
+        >
+          lean it by {deg(lean.angle)}
+        </button>
+      )}
+    </p>
+  );
+}
+
+/** A correction below what an angle finder reads is none. rad */
+const LEAST_TURN = 0.002;

@@ -48,7 +48,7 @@ export function fiveAnswers(plan: ScreenPlan, fitting: ScreenFitting, stance: St
   const names = sideNames(fitting);
   const all: Readonly<Record<Question, Answer>> = {
     fit: fitAnswer(fitting, display),
-    pull: pullAnswer(fitting, display),
+    pull: pullAnswer(plan, fitting, display),
     hold: holdAnswer(plan, fitting, display, names),
     strike: strikeAnswer(fitting, display, names),
     dive: diveAnswer(fitting, display, names),
@@ -76,7 +76,11 @@ function fitAnswer(f: ScreenFitting, display: Display): Answer {
   };
 }
 
-function pullAnswer(f: ScreenFitting, display: Display): Answer {
+/** The lug over the whole movement of the load, where the job gives one. */
+export const sweepOf = (plan: ScreenPlan, f: ScreenFitting) => plan.lift?.lugs.find((l) => l.id === f.id);
+
+function pullAnswer(plan: ScreenPlan, f: ScreenFitting, display: Display): Answer {
+  const sweep = sweepOf(plan, f);
   const { load, corrections } = f;
   const checks = pick(f, PULL);
   const off = showFigure({ rad: Math.abs(load.offPlane) }, display);
@@ -87,7 +91,22 @@ function pullAnswer(f: ScreenFitting, display: Display): Answer {
     : undefined;
   const lean = corrections.lean.found ? `lean ${showFigure({ rad: corrections.lean.angle }, display)}` : undefined;
   const mend = [turn, lean].filter((x) => x !== undefined).join(' or ');
-  const bad = failed(checks);
+  const own = failed(checks);
+  const swept = sweep?.checks.some((c) => PULL.includes(c.check.id) && !c.check.pass) === true;
+  const moves = plan.lift !== null && failed(plan.lift.checks);
+  const bad = own || swept || moves;
+  if (sweep !== undefined)
+    return {
+      question: 'pull',
+      asked: 'Does it pull true?',
+      state: bad ? 'fail' : 'good',
+      word: own || swept ? 'Off the plane' : moves ? 'The movement cannot be done' : 'True',
+      line: showPhrase(sweep.summary, display).replace(/\.$/, ''),
+      bound: `Through the whole movement, ${plan.lift?.states.length ?? 0} points · as given ${off} off the plane, ${share} sideways${
+        bad && mend !== '' ? ` · ${mend}` : ''
+      }`,
+      checks,
+    };
   return {
     question: 'pull',
     asked: 'Does it pull true?',
@@ -116,7 +135,12 @@ function holdAnswer(plan: ScreenPlan, f: ScreenFitting, display: Display, names:
       checks,
     };
   const governing = checks.reduce((p, c) => (c.ratio > p.ratio ? c : p));
-  const misses = checks.filter((c) => !c.pass);
+  const sweep = sweepOf(plan, f);
+  const later = (sweep?.checks ?? []).map((c) => c.check).filter((c) => isStrength(f, c) && !c.pass);
+  const misses = [
+    ...checks.filter((c) => !c.pass),
+    ...later.filter((c) => checks.some((o) => o.id === c.id && o.pass)),
+  ];
   const bad = misses.length > 0;
   const doubtful = checks.some((c) => c.standing === 'not-verified' || c.screening);
   const onlyScreening = bad && misses.every((c) => c.screening);
@@ -125,7 +149,7 @@ function holdAnswer(plan: ScreenPlan, f: ScreenFitting, display: Display, names:
     asked: 'Will it hold?',
     state: bad ? 'fail' : doubtful ? 'care' : 'good',
     word: onlyScreening ? 'Fails the screening' : bad ? 'Does not hold' : doubtful ? 'Holds, to be confirmed' : 'Holds',
-    line: `${ratioText(governing.ratio, display)}, by ${lowerFirst(governing.title)}`,
+    line: `${ratioText(Math.max(governing.ratio, ...later.map((c) => c.ratio)), display)}, by ${lowerFirst((later.find((c) => c.ratio > governing.ratio) ?? governing).title)}`,
     bound: `${misses.length > 0 ? `${misses.length} of ${checks.length} checks fail` : `${checks.length} checks`} by ${basisName(plan.job.basis)}${
       onlyScreening
         ? ' · the engineer must work the shell out'

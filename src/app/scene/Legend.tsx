@@ -30,7 +30,7 @@ export function Legend({ fitting, stance, display, frameSpacing, chord }: Props)
         {chord === undefined ? '' : `, shell drawn to ${showFigure({ mm: Math.max(chord, 0.01), digits: 2 }, display)}`}
         . Net of {showFigure({ mm: 100, ...(display === 'metric' ? { digits: 0 } : {}) }, display)}.
         {frameSpacing !== undefined &&
-          ` Dashed: frames if they stand every ${showFigure({ mm: frameSpacing, ...(display === 'metric' ? { digits: 0 } : {}) }, display)} from the aft perpendicular.`}
+          ` Dashed: frames, if they stand every ${showFigure({ mm: frameSpacing, ...(display === 'metric' ? { digits: 0 } : {}) }, display)} from the aft perpendicular.`}
       </p>
     </section>
   );

@@ -2,8 +2,9 @@ import { useEffect, useMemo } from 'react';
 import { BufferAttribute, BufferGeometry, DoubleSide, Quaternion, Vector3 } from 'three';
 import { add, addScaled, dot, scale, type Vec3 } from '../../../geometry/math/vec.ts';
 import { showFigure } from '../../job/show.ts';
+import { sweepOf } from '../answers/answers.ts';
 import { type Stance, useView } from '../store/view.ts';
-import type { FootProfiles, ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
+import type { ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
 import { Lines, pairs } from './lines.tsx';
 import { arrowHead, bevelMarks, paintedRoot, pullMarks, rootPoints, rootSpot, ventOf, workAt } from './marks.ts';
 import type { Palette } from './palette.ts';
@@ -12,7 +13,6 @@ import type { Tag } from './Tags.tsx';
 
 interface Props {
   readonly fitting: ScreenFitting;
-  readonly feet: FootProfiles | undefined;
   readonly plan: ScreenPlan;
   readonly stance: Stance;
   readonly palette: Palette;
@@ -37,6 +37,7 @@ export function Marks({ fitting, plan, stance, palette, size, reach }: Props) {
       ) : (
         <Pull fitting={fitting} palette={palette} reach={reach} strong={stance === 'desk'} />
       )}
+      {stance === 'desk' && <Fan plan={plan} fitting={fitting} palette={palette} reach={reach} />}
       {stance === 'desk' && <LugPlane fitting={fitting} palette={palette} reach={reach} />}
       <Strike fitting={fitting} palette={palette} size={size} />
       <Plumb fitting={fitting} up={plan.up} palette={palette} size={size} />
@@ -92,6 +93,46 @@ function fan(tip: Vec3, rim: readonly Vec3[]): BufferGeometry {
 /** Several polylines as pairs of points. */
 const pairs2 = (lines: readonly (readonly Vec3[])[]): Float32Array =>
   Float32Array.from(lines.flatMap((l) => [...pairs(l as readonly (readonly [number, number, number])[])]));
+
+/** The pull through its whole movement: a line for each point, the one looked at strong, those too far off the plane marked. */
+function Fan({
+  plan,
+  fitting,
+  palette,
+  reach,
+}: {
+  plan: ScreenPlan;
+  fitting: ScreenFitting;
+  palette: Palette;
+  reach: number;
+}) {
+  const moment = useView((s) => s.moment);
+  const sweep = sweepOf(plan, fitting);
+  const limit = plan.job.limits.sidewaysShare;
+  const lines = useMemo(() => {
+    const within: Vec3[][] = [];
+    const beyond: Vec3[][] = [];
+    for (const p of sweep?.pulls ?? [])
+      if (p !== null)
+        (p.sidewaysShare > limit ? beyond : within).push([
+          fitting.pin,
+          addScaled(fitting.pin, p.direction, reach * 1.1),
+        ]);
+    return { within: pairs2(within), beyond: pairs2(beyond) };
+  }, [sweep, limit, fitting, reach]);
+  const now = sweep?.pulls[Math.min(moment, (sweep?.pulls.length ?? 1) - 1)];
+  const strong = useMemo(
+    () => (now ? pairs([fitting.pin, addScaled(fitting.pin, now.direction, reach * 1.25)]) : new Float32Array()),
+    [now, fitting, reach],
+  );
+  return (
+    <>
+      <Lines segments={lines.within} color={palette.good} width={1.5} opacity={0.75} />
+      <Lines segments={lines.beyond} color={palette.strike} width={2} opacity={0.9} dash={[16, 10]} />
+      <Lines segments={strong} color={palette.edge} width={4} />
+    </>
+  );
+}
 
 function LugPlane({ fitting, palette, reach }: { fitting: ScreenFitting; palette: Palette; reach: number }) {
   const { frame, input } = fitting;
@@ -194,17 +235,17 @@ function Runs({ fitting, palette, size }: { fitting: ScreenFitting; palette: Pal
   }, [fitting, runs, laid]);
   return (
     <>
-      {lines.map((l, i) => (
-        <Lines
-          key={runs[i]?.run}
-          segments={l}
-          color={i < whole ? palette.good : i === whole ? palette.strike : palette.edge}
-          width={i < whole ? 6 : i === whole ? 5 : 2.5}
-          opacity={i > whole ? 0.75 : 1}
-          through
-          order={i === whole ? 3 : 2}
-        />
-      ))}
+      {lines.map((l, i) => {
+        const color = i < whole ? palette.good : i === whole ? palette.strike : palette.edge;
+        const width = i < whole ? 6 : i === whole ? 5 : 2.5;
+        // Strong where it is seen, faint where the plate stands in front.
+        return (
+          <group key={runs[i]?.run ?? i}>
+            <Lines segments={l} color={color} width={width} opacity={i === whole ? 0.6 : 0.22} through order={2} />
+            <Lines segments={l} color={color} width={width} order={3} />
+          </group>
+        );
+      })}
       <Lines segments={done} color={palette.good} width={7} through order={4} />
       {gas !== undefined && (
         <>

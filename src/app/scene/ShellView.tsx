@@ -44,7 +44,7 @@ export const ShellView = memo(function ShellView({ drawing, palette, near, far }
       <mesh geometry={otherGeometry} dispose={null} raycast={() => {}}>
         <meshLambertMaterial color={palette.shell} side={FrontSide} />
       </mesh>
-      <Lines segments={drawing.grid} color={palette.net} width={1} opacity={0.28} fog />
+      <Lines segments={drawing.grid} color={palette.net} width={1} opacity={palette.netOpacity} fog />
       <Lines segments={drawing.frames} color={palette.frame} width={1.4} opacity={0.42} dash={DASH} fog />
     </group>
   );

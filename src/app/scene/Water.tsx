@@ -3,6 +3,7 @@ import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { type Matrix4, type Mesh, Vector3 } from 'three';
 import { addScaled, scale, type Vec3 } from '../../../geometry/math/vec.ts';
 import { Player } from '../sequence/Player.tsx';
+import { Scrubber } from '../sequence/Scrubber.tsx';
 import type { Shown } from '../store/planning.ts';
 import { type Look, lookFrom, type Stance, useView } from '../store/view.ts';
 import { SceneWords } from '../text/SceneWords.tsx';
@@ -103,9 +104,9 @@ export default function Water({ shown, fitting, index }: Props) {
               }}
             >
               <fog attach="fog" args={[palette.fog, 3, 16]} />
-              <hemisphereLight args={[palette.sky, palette.ground, 1.7]} />
-              <directionalLight position={[2, 4, 3]} intensity={0.9} />
-              <directionalLight position={[-1, -2, 2]} intensity={0.5} />
+              <hemisphereLight args={[palette.sky, palette.ground, palette.light[0]]} />
+              <directionalLight position={[2, 4, 3]} intensity={palette.light[1]} />
+              <directionalLight position={[-1, -2, 2]} intensity={palette.light[2]} />
               <group matrix={matrix} matrixAutoUpdate={false}>
                 <ShellView drawing={drawing} palette={palette} near={near} far={far} />
                 {plan.fittings.map((f, i) => {
@@ -114,15 +115,7 @@ export default function Water({ shown, fitting, index }: Props) {
                     <LugView key={f.id} frame={f.frame} lug={drawn} palette={palette} faint={i !== index} />
                   );
                 })}
-                <Marks
-                  fitting={fitting}
-                  feet={shown.lugs[index]?.feet}
-                  plan={plan}
-                  stance={stance}
-                  palette={palette}
-                  size={size}
-                  reach={reach}
-                />
+                <Marks fitting={fitting} plan={plan} stance={stance} palette={palette} size={size} reach={reach} />
                 <Handles
                   fitting={fitting}
                   index={index}
@@ -165,6 +158,7 @@ export default function Water({ shown, fitting, index }: Props) {
           chord={drawing?.near.chord}
         />
         {stance === 'water' && <Player fitting={fitting} display={display} />}
+        {stance === 'desk' && <Scrubber plan={plan} fitting={fitting} display={display} />}
         <div className="clear" />
         {inWords && <SceneWords plan={plan} fitting={fitting} display={display} />}
         <div className="below">
@@ -195,9 +189,7 @@ export default function Water({ shown, fitting, index }: Props) {
           <ScaleBar display={display} paint={bar} />
         </div>
       </div>
-      <div className="unseen">
-        <SceneWords plan={plan} fitting={fitting} display={display} plain />
-      </div>
+      <div className="unseen">{!inWords && <SceneWords plan={plan} fitting={fitting} display={display} plain />}</div>
     </>
   );
 }

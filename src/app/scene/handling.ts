@@ -47,8 +47,15 @@ export function placeLug(
   );
 }
 
-export function turnHeading(text: string, index: number, heading: number, display: Display, snap: boolean): string {
-  const step = snap ? 5 * DEGREE : 0.5 * DEGREE;
+/** `snap`: to 5 degrees, to half a degree, or to the tenth that an angle finder reads. */
+export function turnHeading(
+  text: string,
+  index: number,
+  heading: number,
+  display: Display,
+  snap: boolean | 'exact',
+): string {
+  const step = (snap === 'exact' ? 0.1 : snap ? 5 : 0.5) * DEGREE;
   let turned = rounded(heading, step);
   while (turned > Math.PI) turned -= 2 * Math.PI;
   while (turned <= -Math.PI) turned += 2 * Math.PI;

@@ -18,6 +18,9 @@ export interface Palette {
   readonly good: string;
   readonly handle: string;
   readonly gas: string;
+  /** How bright the water is: strength of the light from all round and from the two lamps. */
+  readonly light: readonly [number, number, number];
+  readonly netOpacity: number;
 }
 
 export const PALETTES: Readonly<Record<Theme, Palette>> = {
@@ -38,11 +41,13 @@ export const PALETTES: Readonly<Record<Theme, Palette>> = {
     good: '#7fd9b2',
     handle: '#ffd9a0',
     gas: '#bfe9ff',
+    light: [1.7, 0.9, 0.5],
+    netOpacity: 0.28,
   },
   light: {
-    shell: '#a9c3c6',
+    shell: '#bcd3d5',
     shellEdge: '#12303a',
-    net: '#5f858c',
+    net: '#2f5a63',
     frame: '#21444e',
     plate: '#eef2ef',
     edge: '#0b1f26',
@@ -51,11 +56,13 @@ export const PALETTES: Readonly<Record<Theme, Palette>> = {
     pull: '#8a6700',
     fog: '#e2eded',
     sky: '#ffffff',
-    ground: '#c3d3d4',
+    ground: '#dfe9ea',
     surface: '#7fb9c4',
     good: '#0d6143',
     handle: '#9c4a00',
     gas: '#1d6fa5',
+    light: [2.6, 1.1, 0.7],
+    netOpacity: 0.45,
   },
 };
 

@@ -1,5 +1,6 @@
 import type { Kind } from '../../job/units.ts';
 import { append, type Json, type Path, pathOf, removeIn, setIn, valueIn } from '../store/jsontext.ts';
+import { otherFields } from './others.ts';
 
 /**
  * The job as sentences: which words stand where, and which of them are figures of the job file. Pure data, so that the
@@ -54,7 +55,7 @@ const textAt = (job: Json, path: string, otherwise: string): string => {
 };
 
 export function statement(job: Json, fitting: number): Group[] {
-  return [
+  const told = [
     ship(),
     hull(),
     ...lug(job, fitting),
@@ -67,8 +68,23 @@ export function statement(job: Json, fitting: number): Group[] {
     limits(job),
     factors(),
   ];
+  return [...told, ...otherFields(job, fitting, reachedBy(told))];
 }
 
+/** Paths of the fields that sentences have at hand. */
+export function reachedBy(groups: readonly Group[]): ReadonlySet<string> {
+  return new Set(
+    groups.flatMap((g) =>
+      g.sentences.flat().flatMap((p) => {
+        if (typeof p === 'string' || 'action' in p) return [];
+        if ('quantity' in p) return [p.quantity];
+        if ('number' in p) return [p.number];
+        if ('words' in p) return [p.words];
+        return 'choice' in p ? [p.choice] : ['ship.hull'];
+      }),
+    ),
+  );
+}
 const ship = (): Group => ({
   id: 'ship',
   title: 'the ship',

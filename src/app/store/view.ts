@@ -17,6 +17,8 @@ export interface ViewState {
   /** How many runs of the root are laid, as a number between whole runs while playing: 2.4 is run 3, four tenths done. */
   readonly laid: number;
   readonly playing: boolean;
+  /** Which point of the load's movement the desk looks at. */
+  readonly moment: number;
   readonly look: { readonly name: Look; readonly asked: number };
   readonly openAnswer: string | null;
   /** On a narrow screen: which sheet lies over the water. */
@@ -46,6 +48,7 @@ export const useView = create<ViewState>()(() => ({
   spot: null,
   laid: 0,
   playing: false,
+  moment: 0,
   look: { name: 'stance', asked: 0 },
   openAnswer: null,
   sheet: 'none',
@@ -73,4 +76,5 @@ export function setTheme(theme: Theme): void {
 }
 
 export const lookFrom = (name: Look): void => useView.setState((s) => ({ look: { name, asked: s.look.asked + 1 } }));
-export const setFitting = (fitting: number): void => useView.setState({ fitting, laid: 0, playing: false, spot: null });
+export const setFitting = (fitting: number): void =>
+  useView.setState({ fitting, laid: 0, playing: false, spot: null, moment: 0 });

@@ -19,7 +19,11 @@ export function SceneWords({ plan, fitting, display, plain }: Props) {
   const names = sideNames(fitting);
   const place = `${mm(anchor.position[0])} forward of the aft perpendicular, ${mm(Math.abs(anchor.position[1]))} to ${anchor.side} and ${mm(anchor.position[2])} above the baseline`;
   return (
-    <section className={plain === true ? '' : 'words'} aria-label="The water in words">
+    <section
+      className={plain === true ? '' : 'words'}
+      aria-label="The water in words"
+      {...(plain === true ? {} : { tabIndex: 0 })}
+    >
       <p>
         Lug {fitting.id} stands on the {anchor.side} side, {place}, {mm(anchor.girth)} round from the keel. Its stem
         stands {deg(fitting.slope)} off square to the shell and {deg(readings.stemFromPlumb)} off plumb; the pin lies{' '}

@@ -59,7 +59,7 @@ export function filesFor(request: PlanRequest): readonly TakeAway[] {
   if (!reading.ok) return [];
   try {
     const plan = planJob(withKnownHull(reading.job));
-    return [{ name: 'plan.json', type: 'application/json', content: `${JSON.stringify(planFile(plan), null, 2)}\n` }];
+    return [{ name: 'plan.json', type: 'application/json', content: `${JSON.stringify(planFile(plan), null, 1)}\n` }];
   } catch (error) {
     if (error instanceof PlanRefused) return [];
     throw error;

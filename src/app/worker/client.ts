@@ -3,7 +3,7 @@ import type { Fault } from '../../job/types.ts';
 import { useDocument } from '../store/document.ts';
 import { planner, usePlanning } from '../store/planning.ts';
 import { useView } from '../store/view.ts';
-import type { PlannerWorker, PlanRequest, TakeAway } from './protocol.ts';
+import type { PaperKind, PlannerWorker, PlanRequest, TakeAway } from './protocol.ts';
 
 let remote: Remote<PlannerWorker> | undefined;
 
@@ -49,3 +49,7 @@ export const check = (request: PlanRequest): Promise<readonly Fault[]> => worker
 
 /** What can be taken away from a job, made when it is asked for. */
 export const filesOf = (request: PlanRequest): Promise<readonly TakeAway[]> => worker().files(request);
+
+export const papers = (): Promise<readonly PaperKind[]> => worker().papers();
+export const paperOf = (request: PlanRequest, kind: string): Promise<readonly TakeAway[]> =>
+  worker().paper(request, kind);

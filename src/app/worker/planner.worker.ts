@@ -1,5 +1,6 @@
 import { expose, transfer } from 'comlink';
 import { filesFor, planRequest, readRequest } from './answer.ts';
+import { paper, paperKinds } from './papers.ts';
 import type { PlannerWorker, PlanReply, PlanRequest } from './protocol.ts';
 
 let lastKey = '';
@@ -31,6 +32,8 @@ const worker: PlannerWorker = {
   files(request: PlanRequest) {
     return filesFor(request);
   },
+  papers: paperKinds,
+  paper,
 };
 
 expose(worker);

@@ -124,6 +124,17 @@ export interface PlannerWorker {
   check(request: PlanRequest): readonly Fault[];
   /** Files to take away; none where the job cannot be planned. */
   files(request: PlanRequest): readonly TakeAway[];
+  /** Which papers there are to take away. */
+  papers(): Promise<readonly PaperKind[]>;
+  /** The files of one kind of paper, for the fitting that is looked at. */
+  paper(request: PlanRequest, kind: string): Promise<readonly TakeAway[]>;
+}
+
+export interface PaperKind {
+  readonly name: string;
+  readonly title: string;
+  /** Who takes it where. */
+  readonly use: string;
 }
 
 export interface TakeAway {

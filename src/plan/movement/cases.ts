@@ -4,13 +4,6 @@ import type { Equilibrium } from '../../rigging/equilibrium.ts';
 import type { FittingPlan } from '../types.ts';
 import type { LiftLinePlan } from './types.ts';
 
-/** The load at rest at one point of the movement, still or under a push. */
-export interface LiftCase {
-  readonly state: number;
-  readonly push: string | null;
-  readonly equilibrium: Equilibrium;
-}
-
 /**
  * What the lines of a fitting pull its pin with, all added up (N, lug frame); null where none pulls. Two lines on one lug pull
  * along their resultant.

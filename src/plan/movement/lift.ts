@@ -7,13 +7,12 @@ import { HullProbe } from '../../rigging/hullprobe.ts';
 import { type HungLoad, UNHOOKED, weightOf } from '../../rigging/load.ts';
 import { levelDirections, movementOf, type State, type Step, underPush } from '../../rigging/movement.ts';
 import { turned } from '../../rigging/pose.ts';
-import type { Solid } from '../../rigging/solids.ts';
 import { type HungSystem, hungSystem } from '../../rigging/system.ts';
 import { type Check, check } from '../../strength/check.ts';
 import type { FittingPlan } from '../types.ts';
-import type { LiftCase } from './cases.ts';
+import { solidsOf } from './solids.ts';
 import { sweepLug } from './sweep.ts';
-import type { LiftLinePlan, LiftPlan, PushPlan } from './types.ts';
+import type { LiftCase, LiftLinePlan, LiftPlan, PushPlan } from './types.ts';
 
 /** Directions, level and evenly spread, in which a push without a direction of its own is tried. */
 const PUSH_DIRECTIONS = 8;
@@ -63,25 +62,50 @@ export function stepsOf(lift: Lift, up: Vec3): Step[] {
   });
 }
 
-/** Every state of the movement, with whatever stands in its way. */
-export function statesOf(lift: Lift, system: HungSystem, shell: Shell): State[] {
+/** Every state of the movement, with whatever stands in its way; without a shell nothing is looked at that does. */
+export function statesOf(lift: Lift, system: HungSystem, shell: Shell | undefined): State[] {
   const reaches = lift.lines.map((line) => ({
     ...(line.shortest === undefined ? {} : { shortest: line.shortest }),
     ...(line.longest === undefined ? {} : { longest: line.longest }),
   }));
-  const solids = lift.keepClear.map(
-    (s): Solid =>
-      s.radius === undefined
-        ? { kind: 'block', name: s.name, from: s.from, to: s.to }
-        : { kind: 'bar', name: s.name, from: s.from, to: s.to, radius: s.radius },
-  );
   const surroundings = {
-    hull: new HullProbe(shell),
-    solids,
-    outline: lift.load.outline,
+    ...(shell === undefined ? {} : { hull: new HullProbe(shell) }),
+    solids: shell === undefined ? [] : solidsOf(lift),
+    outline: shell === undefined ? [] : lift.load.outline,
     clearance: lift.limits.clearance,
   };
   return movementOf(system, stepsOf(lift, system.up), reaches, surroundings, lift.limits);
+}
+
+/** Poses, still and pushed, of a movement over pins that stand elsewhere: what a lug that is moved about feels. */
+export function liftCases(
+  lift: Lift,
+  pins: ReadonlyMap<string, Vec3>,
+  up: Vec3,
+): Pick<LiftPlan, 'lines' | 'cases' | 'load'> {
+  const system = systemOf(lift, pins, up);
+  const states = statesOf(lift, system, undefined);
+  const cases = stillCases(states);
+  pushesOn(lift, system, states, cases, up);
+  return { lines: linesOf(lift, system, cases), cases, load: system.load };
+}
+
+function stillCases(states: readonly State[]): LiftCase[] {
+  return states.flatMap((state, i) =>
+    state.rest.found ? [{ state: i, push: null, equilibrium: state.rest.equilibrium }] : [],
+  );
+}
+
+function linesOf(lift: Lift, system: HungSystem, cases: readonly LiftCase[]): LiftLinePlan[] {
+  return lift.lines.map((line, i): LiftLinePlan => {
+    let greatest: LiftLinePlan['greatest'] = null;
+    for (const { state, push, equilibrium } of cases) {
+      const tension = equilibrium.lines[i]?.tension ?? 0;
+      if (tension > (greatest?.tension ?? 0)) greatest = { tension, state, push };
+    }
+    const fitting = 'fitting' in line.from ? line.from.fitting : null;
+    return { ...(system.lines[i] as HungSystem['lines'][number]), fitting, greatest };
+  });
 }
 
 /**
@@ -91,19 +115,9 @@ export function statesOf(lift: Lift, system: HungSystem, shell: Shell): State[] 
 export function planLift(job: Job, lift: Lift, fittings: readonly FittingPlan[], shell: Shell, up: Vec3): LiftPlan {
   const system = systemOf(lift, new Map(fittings.map((f) => [f.id, f.pin])), up);
   const states = statesOf(lift, system, shell);
-  const cases: LiftCase[] = states.flatMap((state, i) =>
-    state.rest.found ? [{ state: i, push: null, equilibrium: state.rest.equilibrium }] : [],
-  );
+  const cases = stillCases(states);
   const pushes = pushesOn(lift, system, states, cases, up);
-  const lines = lift.lines.map((line, i): LiftLinePlan => {
-    let greatest: LiftLinePlan['greatest'] = null;
-    for (const { state, push, equilibrium } of cases) {
-      const tension = equilibrium.lines[i]?.tension ?? 0;
-      if (tension > (greatest?.tension ?? 0)) greatest = { tension, state, push };
-    }
-    const fitting = 'fitting' in line.from ? line.from.fitting : null;
-    return { ...(system.lines[i] as HungSystem['lines'][number]), fitting, greatest };
-  });
+  const lines = linesOf(lift, system, cases);
   const least = lift.limits.unhookShare * Math.max(system.net, 0);
   const lugs = fittings
     .filter((f) => lines.some((line) => line.fitting === f.id))
@@ -116,6 +130,7 @@ export function planLift(job: Job, lift: Lift, fittings: readonly FittingPlan[],
     waterDensity: lift.waterDensity,
     lines,
     states,
+    cases,
     pushes,
     lugs,
     checks,

@@ -7,8 +7,8 @@ import { type StrengthInput, strengthCase } from '../../strength/input.ts';
 import { strengthSweep } from '../../strength/strengthChecks.ts';
 import { strengthInput } from '../strength.ts';
 import type { FittingPlan } from '../types.ts';
-import { type LiftCase, pullOn } from './cases.ts';
-import type { LiftLinePlan, LugPull, LugSweep, SweptCheck } from './types.ts';
+import { pullOn } from './cases.ts';
+import type { LiftCase, LiftLinePlan, LugPull, LugSweep, SweptCheck } from './types.ts';
 
 /**
  * One lug over all cases of the movement: every strength check at every one of them, the worst of each kept with where it is.

@@ -1,6 +1,7 @@
 import type { LoadAlignment } from '../../../geometry/align/align.ts';
 import type { Vec3 } from '../../../geometry/math/vec.ts';
 import type { Phrase } from '../../../geometry/phrase.ts';
+import type { Equilibrium } from '../../rigging/equilibrium.ts';
 import type { HungLoad, Line } from '../../rigging/load.ts';
 import type { State } from '../../rigging/movement.ts';
 import type { Swing } from '../../rigging/path.ts';
@@ -18,6 +19,8 @@ export interface LiftPlan {
   readonly lines: readonly LiftLinePlan[];
   /** The load at every point of the movement that is looked at, in order. */
   readonly states: readonly State[];
+  /** Every pose at rest of the movement, still and under each push. */
+  readonly cases: readonly LiftCase[];
   /** What each push does to each state at rest, the worst of its directions. */
   readonly pushes: readonly PushPlan[];
   readonly lugs: readonly LugSweep[];
@@ -75,4 +78,11 @@ export interface SweptCheck {
   readonly check: Check;
   readonly state: number;
   readonly push: string | null;
+}
+
+/** The load at rest at one point of the movement, still or under a push. */
+export interface LiftCase {
+  readonly state: number;
+  readonly push: string | null;
+  readonly equilibrium: Equilibrium;
 }

@@ -1,0 +1,62 @@
+import { readJob } from '../../job/read.ts';
+import { planJob } from '../../plan/plan.ts';
+import { PlanRefused } from '../../plan/refused.ts';
+import regularUrl from '../../sheets/fonts/DejaVuSans.ttf?url';
+import boldUrl from '../../sheets/fonts/DejaVuSans-Bold.ttf?url';
+import type { FontBytes } from '../../sheets/index.ts';
+import type { PaperKind, PlanRequest, TakeAway } from './protocol.ts';
+
+/** Papers and files for shop, dive and desk: loaded when the first is asked for. */
+const sheets = () => import('../../sheets/index.ts');
+
+let fonts: Promise<FontBytes> | undefined;
+
+const bytesAt = async (url: string): Promise<Uint8Array> => {
+  const answer = await fetch(url);
+  if (!answer.ok) throw new Error(`the letters of the papers could not be loaded (${answer.status})`);
+  return new Uint8Array(await answer.arrayBuffer());
+};
+
+function fontBytes(): Promise<FontBytes> {
+  fonts ??= Promise.all([bytesAt(regularUrl), bytesAt(boldUrl)]).then(([regular, bold]) => ({ regular, bold }));
+  fonts.catch(() => {
+    fonts = undefined;
+  });
+  return fonts;
+}
+
+export async function paperKinds(): Promise<readonly PaperKind[]> {
+  return (await sheets()).SHEETS.map(({ name, title, use }) => ({ name, title, use }));
+}
+
+const TYPES: Readonly<Record<string, string>> = {
+  pdf: 'application/pdf',
+  svg: 'image/svg+xml',
+  csv: 'text/csv',
+  dxf: 'image/vnd.dxf',
+  glb: 'model/gltf-binary',
+  stl: 'model/stl',
+};
+
+/** The files of one kind of paper for one fitting; none where the job cannot be planned. */
+export async function paper(request: PlanRequest, kind: string): Promise<readonly TakeAway[]> {
+  const reading = readJob(request.text, (name) =>
+    Object.hasOwn(request.files, name) ? request.files[name] : undefined,
+  );
+  if (!reading.ok) return [];
+  try {
+    const plan = planJob(reading.job);
+    const fitting = plan.fittings[Math.min(request.drawn, plan.fittings.length - 1)];
+    const sheet = (await sheets()).SHEETS.find((s) => s.name === kind);
+    if (fitting === undefined || sheet === undefined) return [];
+    const files = await sheet.make(plan, fitting, { fonts: await fontBytes() });
+    return files.map((f) => ({
+      name: f.name,
+      type: TYPES[f.name.split('.').at(-1) ?? ''] ?? 'application/octet-stream',
+      content: f.bytes,
+    }));
+  } catch (error) {
+    if (error instanceof PlanRefused) return [];
+    throw error;
+  }
+}

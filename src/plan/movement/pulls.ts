@@ -1,0 +1,63 @@
+import { add, length, scale, sub, type Vec3 } from '../../../geometry/math/vec.ts';
+import type { Fitting } from '../../job/types.ts';
+import { placeOf } from '../../rigging/pose.ts';
+import type { LiftCase, LiftLinePlan, LiftPlan } from './types.ts';
+
+/**
+ * A pull on a lug while the lug is moved about: the far ends of its lines stay where they are, and so do the tensions. Exact for a
+ * load given in the fitting itself; for a movement it holds for small moves of the pin, and the movement is worked out anew.
+ */
+export interface PullCase {
+  /** State of the movement, from 0; -1 for the fitting's own load. */
+  readonly state: number;
+  readonly push: string | null;
+  readonly parts: readonly PullPart[];
+}
+
+/** N; the far end in ship axes (mm), or a fixed direction (unit vector). */
+export type PullPart =
+  | { readonly toward: Vec3; readonly force: number }
+  | { readonly direction: Vec3; readonly force: number };
+
+/** Every pull on a fitting: those of the movement where a line hangs from it, else its own load. */
+export function pullCases(fitting: Fitting, lift: Pick<LiftPlan, 'lines' | 'cases' | 'load'> | null): PullCase[] {
+  const cases = lift === null ? [] : liftPulls(fitting.id, lift.lines, lift.cases, lift.load.centre);
+  if (cases.length > 0) return cases;
+  const { load } = fitting;
+  const part: PullPart =
+    'toward' in load
+      ? { toward: load.toward, force: load.force }
+      : { direction: scale(load.direction, 1 / length(load.direction)), force: load.force };
+  return [{ state: -1, push: null, parts: [part] }];
+}
+
+/** The pulls of the movement's cases on one fitting; cases in which it carries nothing are left out. */
+export function liftPulls(
+  id: string,
+  lines: readonly Pick<LiftLinePlan, 'fitting' | 'attachment'>[],
+  cases: readonly LiftCase[],
+  centre: Vec3,
+): PullCase[] {
+  return cases.flatMap(({ state, push, equilibrium }) => {
+    const parts = lines.flatMap((line, i): PullPart[] => {
+      const tension = equilibrium.lines[i]?.tension ?? 0;
+      if (line.fitting !== id || tension <= 0) return [];
+      return [{ toward: placeOf(equilibrium.pose, centre, line.attachment), force: tension }];
+    });
+    return parts.length === 0 ? [] : [{ state, push, parts }];
+  });
+}
+
+/** The whole pull of a case on a pin, N, ship axes. */
+export function pullAt({ parts }: PullCase, pin: Vec3): Vec3 {
+  let sum: Vec3 = [0, 0, 0];
+  for (const part of parts) {
+    if ('direction' in part) sum = add(sum, scale(part.direction, part.force));
+    else {
+      const d = sub(part.toward, pin);
+      const l = length(d);
+      if (l > 0) sum = add(sum, scale(d, part.force / l));
+    }
+  }
+  return sum;
+}

@@ -1,0 +1,79 @@
+import { showFigure, showPhrase } from '../job/show.ts';
+import type { Context } from './context.ts';
+import { degrees, fixed, shopLength } from './figures.ts';
+import type { Flow } from './flow.ts';
+import { sideNames, sidesInWords, spotText } from './sides.ts';
+import { STANDINGS } from './words.ts';
+
+/** What the weld takes: sizes by side, order of the root, metal, current, leads, time. */
+export function weldSection(flow: Flow, context: Context): void {
+  const { plan, fitting } = context;
+  const { display } = plan.job;
+  const { weld, sequence } = fitting;
+  const names = sideNames(fitting);
+  const say = (mm: number) => shopLength(mm, display);
+  flow.heading(1, 'The weld');
+  flow.paragraph(
+    'Throat wanted: that of a 90° fillet of the leg given. Along the plate a leg is throat / cos(ψ/2), square to the plate it is 2 throat sin(ψ/2); a root opening over the tight fit adds itself to the square leg.',
+  );
+  flow.table(
+    [
+      { title: 'Side', share: 1.5 },
+      { title: 'dihedral ψ', share: 0.9, align: 'right' },
+      { title: 'throat', share: 1.2, align: 'right' },
+      { title: 'Z-loss', share: 1.1, align: 'right' },
+      { title: 'leg along the plate, as welded', share: 1.5, align: 'right' },
+      { title: 'leg square to it, as welded', share: 1.5, align: 'right' },
+      { title: 'for gap', share: 1.1, align: 'right' },
+      { title: 'layers', share: 0.7, align: 'right' },
+      { title: 'beads', share: 0.7, align: 'right' },
+    ],
+    weld.sides.map((side) => [
+      names[side.side],
+      degrees(side.dihedral),
+      say(side.throat),
+      say(side.zLoss),
+      say(side.calledLegAlongPlate),
+      say(side.calledLegSquare),
+      say(side.addedForGap),
+      String(side.layers),
+      String(side.beads),
+    ]),
+    { size: 7.5 },
+  );
+  const { totals, current, supply } = weld;
+  const min = (minutes: number) => showFigure({ minutes }, display);
+  flow.pairs([
+    ['Weld metal', `${showFigure({ kg: totals.depositKg, digits: 2 }, display)}: ${totals.electrodes} electrodes ${plan.job.electrode.kind} ${say(plan.job.electrode.diameter)} × ${say(plan.job.electrode.length)}; spares and trial beads come on top`],
+    ['Arc time', `${min(totals.arcMin)}; with changing, grinding, cleaning and hold points ${min(totals.workMin)} of bottom time`],
+    ['Dives', weld.schedule === null ? 'not counted: no bottom time given' : weld.schedule.kind === 'planned' ? `${weld.schedule.dives.length} at the bottom time given; the dive supervisor decides` : `a dive is too short: one step of the work needs ${min(weld.schedule.least)}`],
+    ['Current', current.kind === 'window' ? `${current.row.value.amperes[0]} to ${current.row.value.amperes[1]} A, ${current.row.value.polarity}, direct current only (${STANDINGS[current.row.standing]})` : 'no window known for this electrode: the maker’s sheet decides'],
+    ['Heat input at the middle of it', supply === null ? 'not known' : `${fixed(supply.heatKjPerMm, 2)} kJ/mm`],
+    ['Leads', supply === null ? 'not known' : supply.lead.kind === 'gauge' ? `AWG ${supply.lead.gauge}, losing ${fixed(supply.lead.drop, 1)} V` : `no single lead is thick enough: ${fixed(supply.lead.drop, 1)} V lost; shorten or double them`],
+    ['Electrode and steel', showPhrase(weld.steel.ruling.reason, display)],
+    ['Test plates at the site', weld.testPlates.map((plate) => plate.aws).join(', ')],
+  ]);
+  for (const note of weld.notes) flow.bullet(sidesInWords(fitting, showPhrase(note, display)));
+  flow.heading(2, 'Order of the root');
+  flow.table(
+    [
+      { title: 'Run', share: 0.5, align: 'right' },
+      { title: 'side', share: 1.4 },
+      { title: 'from', share: 2.2 },
+      { title: 'to', share: 2.2 },
+      { title: 'length', share: 1.3, align: 'right' },
+      { title: 'towards', share: 1 },
+      { title: 'gas', share: 1.3 },
+    ],
+    sequence.runs.map((run) => [
+      String(run.run),
+      names[run.side],
+      spotText(fitting, run.fromS, say),
+      spotText(fitting, run.toS, say),
+      say(Math.abs(run.toS - run.fromS)),
+      run.travel.towards,
+      run.ventS === null ? 'level or trapped' : run.ventOpen ? 'way out open' : `SEALED ${say(run.sealed)}`,
+    ]),
+    { size: 7.5 },
+  );
+}

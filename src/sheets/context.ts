@@ -1,0 +1,43 @@
+import type { FittingPlan, Plan } from '../plan/types.ts';
+import { digestOf } from './digest.ts';
+import { type Fonts, fontsFrom } from './fonts.ts';
+import { type PaperSize, paperOf, type SheetOptions } from './options.ts';
+import { fileStems, plainText } from './text.ts';
+
+/** What all sheets of one fitting have in common. */
+export interface Context {
+  readonly plan: Plan;
+  readonly fitting: FittingPlan;
+  readonly index: number;
+  readonly options: SheetOptions;
+  readonly fonts: Fonts;
+  readonly paper: PaperSize;
+  /** Title of the job and id of the fitting as they may stand on paper. */
+  readonly title: string;
+  readonly id: string;
+  /** Beginning of the names of this fitting's files. */
+  readonly stem: string;
+  readonly digest: string;
+  /** `rev B`, or a blank to fill in. */
+  readonly revision: string;
+  readonly date: string;
+}
+
+export async function contextsOf(plan: Plan, options: SheetOptions): Promise<Context[]> {
+  const digest = await digestOf(plan.job);
+  const stems = fileStems(plan.fittings.map((fitting) => fitting.id));
+  return plan.fittings.map((fitting, index) => ({
+    plan,
+    fitting,
+    index,
+    options,
+    fonts: fontsFrom(options.fonts),
+    paper: paperOf(options, plan.job.display),
+    title: plainText(plan.job.title),
+    id: plainText(fitting.id),
+    stem: stems[index] as string,
+    digest,
+    revision: options.revision === undefined ? 'rev ____' : `rev ${plainText(options.revision)}`,
+    date: options.date === undefined ? '' : plainText(options.date),
+  }));
+}

@@ -1,0 +1,32 @@
+import type { Job } from '../job/types.ts';
+
+/**
+ * Short digest of what a job says: the first 48 bits of SHA-256 (FIPS 180-4) of the job written in one fixed way, as three
+ * groups of four hex digits, `7f3a-91c2-04de`. How figures are shown (`display`) is no part of it, nor are notes on which
+ * defaults were used: the same lug on the same hull has the same digest in mm and in inches.
+ */
+export async function digestOf(job: Job): Promise<string> {
+  const { display: _display, assumptions: _assumptions, ...rest } = job;
+  const hash = await crypto.subtle.digest('SHA-256', new TextEncoder().encode(canonical(rest)));
+  const hex = [...new Uint8Array(hash).subarray(0, 6)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+  return `${hex.slice(0, 4)}-${hex.slice(4, 8)}-${hex.slice(8)}`;
+}
+
+/** Whether a digest read off a sheet (spaces, dashes and capitals as may be) is that of the job as it now stands. */
+export async function belongsTo(job: Job, typed: string): Promise<boolean> {
+  const plain = (text: string) => text.toLowerCase().replaceAll(/[^0-9a-z]/g, '');
+  return plain(typed) === plain(await digestOf(job));
+}
+
+/** JSON with names in order and numbers to twelve digits: 12 in and 304.8 mm are the same length. */
+function canonical(value: unknown): string {
+  if (typeof value === 'number') return Number.isFinite(value) ? String(Number(value.toPrecision(12)) + 0) : 'null';
+  if (ArrayBuffer.isView(value)) return canonical([...(value as Float64Array)]);
+  if (Array.isArray(value)) return `[${value.map(canonical).join(',')}]`;
+  if (value !== null && typeof value === 'object') {
+    const fields = Object.entries(value).filter(([, field]) => field !== undefined);
+    fields.sort(([a], [b]) => (a < b ? -1 : 1));
+    return `{${fields.map(([name, field]) => `${JSON.stringify(name)}:${canonical(field)}`).join(',')}}`;
+  }
+  return JSON.stringify(value);
+}

@@ -1,0 +1,111 @@
+import type { Figure } from '../../geometry/phrase.ts';
+import { showFigure } from '../job/show.ts';
+import type { Display } from '../job/types.ts';
+import { internalPer } from '../job/units.ts';
+import type { CheckUnit } from '../plan/types.ts';
+
+/** Inches of a length in mm. */
+export const inches = (mm: number): number => mm / internalPer('in');
+
+/**
+ * A length for the shop. Metric: mm with `digits` decimals, from 10 m on m. US: inches to the nearest 1/32 with the decimal
+ * behind, `11 1/32 in (11.024)`; from 36 in on feet and inches with the inches behind.
+ */
+export function shopLength(mm: number, display: Display, digits = 1): string {
+  if (display === 'metric') return Math.abs(mm) < 10_000 ? `${fixed(mm, digits)} mm` : `${fixed(mm / 1000, 3)} m`;
+  const decimal = fixed(inches(mm), 3);
+  if (Math.abs(inches(mm)) >= 36) return `${showFigure({ mm }, 'us')} (${fixed(inches(mm), 2)} in)`;
+  return `${thirtySeconds(mm)} in (${decimal})`;
+}
+
+/** A length on a card that is read under water: one way of saying it, no more figures than a tape can tell. */
+export function cardLength(mm: number, display: Display): string {
+  if (display === 'metric') return Math.abs(mm) < 1000 ? `${fixed(mm, 0)} mm` : `${fixed(mm / 1000, 3)} m`;
+  return Math.abs(inches(mm)) < 36 ? `${thirtySeconds(mm, 16)} in` : showFigure({ mm }, 'us');
+}
+
+/** The same without its unit, where a unit stands for the whole drawing. */
+export const cardCount = (mm: number, display: Display): string =>
+  display === 'metric' ? fixed(mm, 0) : thirtySeconds(mm, 16);
+
+/** A gap as a feeler gauge reads it: `1.6 mm`, `1/16 in (.063)`. */
+export function gapLength(mm: number, display: Display): string {
+  if (display === 'metric') return `${fixed(mm, 1)} mm`;
+  const decimal = fixed(inches(mm), 3).replace(/^0/, '');
+  return `${thirtySeconds(mm)} in (${decimal})`;
+}
+
+/** Inches to the nearest 1/32 (or coarser), lowest terms: `1 17/32`, `3/8`, `0`. */
+export function thirtySeconds(mm: number, denominator = 32): string {
+  const parts = Math.round(Math.abs(inches(mm)) * denominator);
+  const sign = mm < 0 && parts > 0 ? '-' : '';
+  const whole = Math.floor(parts / denominator);
+  let [above, below] = [parts % denominator, denominator];
+  while (above > 0 && above % 2 === 0) [above, below] = [above / 2, below / 2];
+  if (above === 0) return `${sign}${whole}`;
+  return whole === 0 ? `${sign}${above}/${below}` : `${sign}${whole} ${above}/${below}`;
+}
+
+/** Decimals as asked, no minus before a zero. Throws for what is no number: it must not reach paper. */
+export function fixed(value: number, digits: number): string {
+  if (!Number.isFinite(value)) throw new RangeError('a figure that is no number was to be drawn');
+  const text = value.toFixed(digits);
+  return /^-[0.]+$/.test(text) ? text.slice(1) : text;
+}
+
+export const degrees = (rad: number, digits = 1): string => `${fixed((rad * 180) / Math.PI, digits)}°`;
+
+/** Beyond this a demand or a ratio says only that nothing is there to meet it. */
+const BEYOND = 1e12;
+
+/** A value of a check in the reader's units. @param more decimals on top of the usual */
+export function checkValue(value: number, unit: CheckUnit, display: Display, more = 0): string {
+  if (!(Math.abs(value) < BEYOND)) return 'beyond any figure';
+  if (unit === 'N mm') {
+    const kipIn = internalPer('kip') * internalPer('in');
+    return display === 'us' ? `${fixed(value / kipIn, 2 + more)} kip in` : `${fixed(value / 1e6, 3 + more)} kN m`;
+  }
+  if (unit === 'mm' && display === 'us') return `${fixed(inches(value), 3 + more)} in`;
+  return showFigure(figureOf(value, unit, more), display);
+}
+
+function figureOf(value: number, unit: Exclude<CheckUnit, 'N mm'>, more: number): Figure {
+  switch (unit) {
+    case 'mm':
+      return { mm: value, digits: Math.abs(value) < 10 ? 2 + more : 1 + more };
+    case 'rad':
+      return { rad: value, digits: 1 + more };
+    case 'N':
+      return more > 0 ? { newton: value, digits: 1 + more } : { newton: value };
+    case 'MPa':
+      return { mpa: value, digits: 1 + more };
+    case 'N/mm':
+      return { newtonPerMm: value, digits: 1 + more };
+    case 'share':
+      return { share: value, digits: 1 + more };
+    case 'count':
+      return { count: value, digits: Number.isInteger(value) ? 0 : 3 + more };
+  }
+}
+
+/** Demand and limit with as many decimals as it takes for a figure past its limit to look so. */
+export function demandAndLimit(
+  check: { readonly demand: number; readonly limit: number; readonly unit: CheckUnit },
+  display: Display,
+): { demand: string; limit: string } {
+  for (let more = 0; ; more++) {
+    const demand = checkValue(check.demand, check.unit, display, more);
+    const limit = checkValue(check.limit, check.unit, display, more);
+    if (demand !== limit || more === 6) return { demand, limit };
+  }
+}
+
+/** Demand over limit to two decimals; never one that reads as a pass where it is none. */
+export function ratioText(check: { readonly ratio: number; readonly pass: boolean }): string {
+  if (check.ratio > 1000) return '> 1000';
+  for (let digits = 2; digits < 9; digits++) {
+    const text = fixed(check.ratio, digits);
+    if (check.pass || Number(text) > 1) return text;
+  }
+  return '> 1';
+}

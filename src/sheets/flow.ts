@@ -1,0 +1,282 @@
+import type { Context } from './context.ts';
+import { PAGE_CAUTION } from './cautions.ts';
+import { type Item, MM_PER_POINT, type Page, type Pen, Sheet, THIN } from './drawing.ts';
+import { shortened, widthOf, wrapped } from './fonts.ts';
+import { layoutTex, moved } from './tex.ts';
+
+/** mm. Margins of a page with text on it. */
+export const SIDE_MARGIN = 16;
+const TOP = 24;
+const BOTTOM = 20;
+/** Points. */
+export const BODY = 9;
+const LINE = 1.28;
+
+export interface Column {
+  readonly title: string;
+  /** Share of the width. */
+  readonly share: number;
+  readonly align?: 'left' | 'right' | 'centre';
+  readonly bold?: boolean;
+}
+
+/** What stands in a cell: text, or a formula. */
+export type Cell = string | { readonly tex: string };
+
+export interface ContentsEntry {
+  readonly level: number;
+  readonly text: string;
+  readonly page: number;
+}
+
+/**
+ * Pages of text, tables and figures under one another, broken where a page is full. Headings and rows are never parted from
+ * what belongs to them. Header and footer go on at the end, when the number of pages is known.
+ */
+export class Flow {
+  readonly context: Context;
+  readonly width: number;
+  readonly contents: ContentsEntry[] = [];
+  private readonly sheetTitle: string;
+  private readonly sheets: Sheet[] = [];
+  private y = 0;
+
+  constructor(context: Context, sheetTitle: string) {
+    this.context = context;
+    this.sheetTitle = sheetTitle;
+    this.width = context.paper.width - 2 * SIDE_MARGIN;
+    this.newPage();
+  }
+
+  get page(): number {
+    return this.sheets.length;
+  }
+
+  private get sheet(): Sheet {
+    return this.sheets.at(-1) as Sheet;
+  }
+
+  get left(): number {
+    return this.y - BOTTOM;
+  }
+
+  newPage(): void {
+    this.sheets.push(new Sheet(this.context.paper.width, this.context.paper.height));
+    this.y = this.context.paper.height - TOP;
+  }
+
+  /** Starts a new page unless `height` mm are left on this one. */
+  room(height: number): void {
+    const full = this.context.paper.height - TOP - BOTTOM;
+    if (this.left < Math.min(height, full)) this.newPage();
+  }
+
+  space(height: number): void {
+    this.y -= height;
+  }
+
+  heading(level: 1 | 2 | 3, text: string, keep = 20): void {
+    const size = [15, 11.5, 9.5][level - 1] as number;
+    const lines = wrapped(this.context.fonts, text, size, this.width, true);
+    const height = lines.length * size * MM_PER_POINT * LINE;
+    this.room(height + keep);
+    if (this.y < this.context.paper.height - TOP - 1) this.y -= level === 1 ? 4 : 3;
+    this.contents.push({ level, text, page: this.page });
+    this.lines(lines, 0, size, true);
+    this.y -= 0.8;
+  }
+
+  paragraph(text: string, style: { size?: number; bold?: boolean; italic?: boolean; indent?: number; keep?: number } = {}): void {
+    const size = style.size ?? BODY;
+    const indent = style.indent ?? 0;
+    const lines = wrapped(this.context.fonts, text, size, this.width - indent, style.bold);
+    if (style.keep !== undefined) this.room(style.keep);
+    this.lines(lines, indent, size, style.bold ?? false, style.italic ?? false);
+    this.y -= 0.9;
+  }
+
+  private lines(lines: readonly string[], indent: number, size: number, bold: boolean, italic = false): void {
+    const step = size * MM_PER_POINT * LINE;
+    for (const line of lines) {
+      this.room(step);
+      this.sheet.text(line, SIDE_MARGIN + indent, this.y - size * MM_PER_POINT * 0.95, { size, bold, italic });
+      this.y -= step;
+    }
+  }
+
+  bullet(text: string, mark = '•'): void {
+    const step = BODY * MM_PER_POINT * LINE;
+    this.room(step);
+    const y = this.y;
+    const page = this.page;
+    this.paragraph(text, { indent: 5 });
+    const sheet = this.sheets[page - 1] as Sheet;
+    sheet.text(mark, SIDE_MARGIN + 1, y - BODY * MM_PER_POINT * 0.95, { size: BODY });
+  }
+
+  /** Room of `height` mm across the page, drawn by the caller with the lower left corner at the origin it is given. */
+  figure(height: number, draw: (sheet: Sheet, x: number, y: number, width: number) => void): void {
+    this.room(height);
+    draw(this.sheet, SIDE_MARGIN, this.y - height, this.width);
+    this.y -= height + 1;
+  }
+
+  items(height: number, items: (x: number, y: number) => readonly Item[]): void {
+    this.figure(height, (sheet, x, y) => sheet.add(items(x, y)));
+  }
+
+  /** A table; the head is repeated on every page. A row stands whole on a page, unless it is longer than one. */
+  table(
+    columns: readonly Column[],
+    rows: readonly (readonly Cell[])[],
+    style: { size?: number; rowHeight?: number; shade?: (row: number) => number | undefined; boldRow?: (row: number) => boolean } = {},
+  ): void {
+    const { fonts } = this.context;
+    const size = style.size ?? 8;
+    const pad = 1.2;
+    const step = size * MM_PER_POINT * LINE;
+    const total = columns.reduce((sum, column) => sum + column.share, 0);
+    const widths = columns.map((column) => (this.width * column.share) / total);
+    const cellLines = (cells: readonly Cell[], bold: boolean) =>
+      cells.map((cell, i) =>
+        typeof cell === 'string' ? wrapped(fonts, cell, size, (widths[i] as number) - 2 * pad, bold || columns[i]?.bold) : [''],
+      );
+    const heightOf = (lines: readonly (readonly string[])[]) =>
+      Math.max(style.rowHeight ?? 0, Math.max(1, ...lines.map((each) => each.length)) * step + 2 * pad * 0.8);
+    const head = cellLines(
+      columns.map((column) => column.title),
+      true,
+    );
+    const hasHead = columns.some((column) => column.title !== '');
+    const put = (
+      lines: readonly (readonly string[])[],
+      height: number,
+      bold: boolean,
+      fill: number | undefined,
+      cells: readonly Cell[] = [],
+    ) => {
+      let x = SIDE_MARGIN;
+      columns.forEach((column, i) => {
+        const width = widths[i] as number;
+        this.sheet.rect(x, this.y - height, width, height, CELL, fill);
+        const align = column.align ?? 'left';
+        const at = align === 'left' ? x + pad : align === 'right' ? x + width - pad : x + width / 2;
+        (lines[i] ?? []).forEach((line, k) => {
+          const y = this.y - pad * 0.8 - k * step - size * MM_PER_POINT * 0.95;
+          this.sheet.text(line, at, y, { size, bold: bold || (column.bold ?? false), align });
+        });
+        const cell = cells[i];
+        if (cell !== undefined && typeof cell !== 'string') {
+          const box = layoutTex(fonts, cell.tex, size + 0.5);
+          this.sheet.add(moved(box.items, x + pad, this.y - pad * 0.8 - size * MM_PER_POINT * 0.95));
+        }
+        x += width;
+      });
+      this.y -= height;
+    };
+    const headHeight = heightOf(head);
+    const putHead = () => {
+      if (hasHead) put(head, headHeight, true, 0.88);
+    };
+    const first = rows[0] === undefined ? 0 : heightOf(cellLines(rows[0], style.boldRow?.(0) ?? false));
+    this.room(headHeight + first);
+    putHead();
+    rows.forEach((row, r) => {
+      const bold = style.boldRow?.(r) ?? false;
+      let lines = cellLines(row, bold);
+      const height = heightOf(lines);
+      if (this.left < height) {
+        const whole = this.context.paper.height - TOP - BOTTOM - headHeight;
+        if (height > whole) {
+          // Longer than a page: broken between its lines.
+          while (heightOf(lines) > this.left) {
+            const fits = Math.max(1, Math.floor((this.left - 2 * pad) / step));
+            put(
+              lines.map((each) => each.slice(0, fits)),
+              heightOf(lines.map((each) => each.slice(0, fits))),
+              bold,
+              style.shade?.(r),
+            );
+            lines = lines.map((each) => each.slice(fits));
+            this.newPage();
+            putHead();
+          }
+        } else {
+          this.newPage();
+          putHead();
+        }
+      }
+      put(lines, heightOf(lines), bold, style.shade?.(r), row);
+    });
+    this.y -= 2;
+  }
+
+  /** Names with their values, two columns without lines. */
+  pairs(rows: readonly (readonly [string, string])[], share = 0.34, size = BODY): void {
+    const { fonts } = this.context;
+    const step = size * MM_PER_POINT * LINE;
+    for (const [name, value] of rows) {
+      const left = wrapped(fonts, name, size, this.width * share - 2);
+      const right = wrapped(fonts, value, size, this.width * (1 - share), true);
+      const n = Math.max(left.length, right.length);
+      this.room(n * step);
+      left.forEach((line, k) => {
+        this.sheet.text(line, SIDE_MARGIN, this.y - k * step - size * MM_PER_POINT * 0.95, { size });
+      });
+      right.forEach((line, k) => {
+        const y = this.y - k * step - size * MM_PER_POINT * 0.95;
+        this.sheet.text(line, SIDE_MARGIN + this.width * share, y, { size, bold: true });
+      });
+      this.y -= n * step + 0.4;
+    }
+    this.y -= 1;
+  }
+
+  /** Lines to write on, each with a word before it, `across` to a row. */
+  blanks(words: readonly string[], across: number, height = 9): void {
+    for (let k = 0; k < words.length; k += across) {
+      this.room(height);
+      const row = words.slice(k, k + across);
+      const width = this.width / across;
+      row.forEach((word, i) => {
+        const x = SIDE_MARGIN + i * width;
+        const y = this.y - height + 2.4;
+        this.sheet.text(word, x, y, { size: 8 });
+        const from = x + widthOf(this.context.fonts, word, 8) + 1.5;
+        if (from < x + width - 4) this.sheet.line(from, y - 0.6, x + width - 3, y - 0.6, THIN);
+      });
+      this.y -= height;
+    }
+  }
+
+  /** The pages with their headers and footers; `after` pages of another make follow in the same file. */
+  finish(after = 0): Page[] {
+    this.sheets.forEach((sheet, i) => {
+      furnish(sheet, this.context, this.sheetTitle, i + 1, this.sheets.length + after);
+    });
+    return [...this.sheets];
+  }
+}
+
+const CELL: Pen = { width: 0.15, grey: 0.35 };
+
+/** What every page of A4 and Letter carries: what it is, of which job, its digest and revision, its number, and the caution. */
+export function furnish(sheet: Sheet, context: Context, sheetTitle: string, page: number, of: number, margin = SIDE_MARGIN): void {
+  const { fonts, title, id, digest, revision, date } = context;
+  const { width, height } = sheet;
+  const right = width - margin;
+  const top = height - 10;
+  const name = `${id}  ${sheetTitle}`;
+  const number = `page ${page} of ${of}`;
+  sheet.text(shortened(fonts, name, 10, (width - 2 * margin) * 0.55, true), margin, top, { size: 10, bold: true });
+  const room = width - 2 * margin - widthOf(fonts, shortened(fonts, name, 10, (width - 2 * margin) * 0.55, true), 10, true) - 6;
+  sheet.text(shortened(fonts, title, 9, room), right, top, { size: 9, align: 'right' });
+  sheet.line(margin, top - 2.4, right, top - 2.4, { width: 0.3 });
+  sheet.line(margin, 15.5, right, 15.5, { width: 0.3 });
+  const mark = [`job digest ${digest}`, revision, date].filter((part) => part !== '').join('   ');
+  sheet.text(shortened(fonts, mark, 8, width - 2 * margin - 30), margin, 11.8, { size: 8, bold: false });
+  sheet.text(number, right, 11.8, { size: 8, align: 'right' });
+  wrapped(fonts, PAGE_CAUTION, 6.5, width - 2 * margin).forEach((line, i) => {
+    sheet.text(line, margin, 8.6 - i * 2.7, { size: 6.5 });
+  });
+}

@@ -1,0 +1,138 @@
+import fontkit from '@pdf-lib/fontkit';
+import { MM_PER_POINT, type TextItem } from './drawing.ts';
+import { readingRuns } from './text.ts';
+
+/** The two faces all sheets are set in, as the bytes of TrueType files. */
+export interface FontBytes {
+  readonly regular: Uint8Array;
+  readonly bold: Uint8Array;
+}
+
+type Face = ReturnType<typeof fontkit.create>;
+
+/** Scripts that read from the right, among them those whose letters join. */
+const JOINING = /[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC]/u;
+
+/** Faces made ready, with what measuring has found out so far. */
+export interface Fonts {
+  readonly bytes: FontBytes;
+  readonly regular: Typeface;
+  readonly bold: Typeface;
+}
+
+export class Typeface {
+  readonly face: Face;
+  private readonly widths = new Map<string, number>();
+
+  constructor(bytes: Uint8Array) {
+    this.face = fontkit.create(bytes);
+  }
+
+  /** Advance of one character in em. */
+  private advance(character: string): number {
+    let width = this.widths.get(character);
+    if (width === undefined) {
+      width = this.face.glyphForCodePoint(character.codePointAt(0) ?? 0).advanceWidth / this.face.unitsPerEm;
+      this.widths.set(character, width);
+    }
+    return width;
+  }
+
+  /**
+   * The face as the PDF writer is to use it: letters that do not join are taken one by one, without looking for ligatures and
+   * kerning, which the writer could not place anyway. Finding out that there are none takes most of the time of writing a sheet.
+   */
+  forWriting(): Face {
+    const { face } = this;
+    const glyphs = new Map<string, ReturnType<Face['glyphForCodePoint']>>();
+    const layout = (text: string, ...rest: never[]) => {
+      if (JOINING.test(text)) return face.layout(text, ...rest);
+      const list = [...text].map((character) => {
+        let glyph = glyphs.get(character);
+        if (glyph === undefined) {
+          glyph = face.glyphForCodePoint(character.codePointAt(0) ?? 0);
+          glyphs.set(character, glyph);
+        }
+        return glyph;
+      });
+      return { glyphs: list };
+    };
+    return Object.create(face, { layout: { value: layout } }) as Face;
+  }
+
+  /** Width in mm of a line of text at `size` points. */
+  width(text: string, size: number): number {
+    let em = 0;
+    for (const run of readingRuns(text)) {
+      // Scripts whose letters join are measured as they are laid out.
+      if (JOINING.test(run)) em += this.face.layout(run).advanceWidth / this.face.unitsPerEm;
+      else for (const character of run) em += this.advance(character);
+    }
+    return em * size * MM_PER_POINT;
+  }
+}
+
+const made = new WeakMap<FontBytes, Fonts>();
+
+/** Faces from their bytes; made once for the same bytes. */
+export function fontsFrom(bytes: FontBytes): Fonts {
+  let fonts = made.get(bytes);
+  if (fonts === undefined) {
+    fonts = { bytes, regular: new Typeface(bytes.regular), bold: new Typeface(bytes.bold) };
+    made.set(bytes, fonts);
+  }
+  return fonts;
+}
+
+export const widthOf = (fonts: Fonts, text: string, size: number, bold = false): number =>
+  (bold ? fonts.bold : fonts.regular).width(text, size);
+
+/** Height of capitals and figures over the base line, and reach of descenders under it, as shares of the size. */
+export const CAP_HEIGHT = 0.729;
+export const DESCENT = 0.24;
+
+/** Box round a text as it is drawn, not turned: mm. */
+export function textBox(fonts: Fonts, item: TextItem): { x0: number; y0: number; x1: number; y1: number } {
+  const width = widthOf(fonts, item.text, item.size, item.bold);
+  const height = item.size * MM_PER_POINT;
+  const x0 = item.at.x - (item.align === 'left' ? 0 : item.align === 'centre' ? width / 2 : width);
+  return { x0, y0: item.at.y - DESCENT * height, x1: x0 + width, y1: item.at.y + CAP_HEIGHT * height };
+}
+
+/** Text broken into lines no wider than `width` mm: at spaces, within a word only where the word alone is too wide. */
+export function wrapped(fonts: Fonts, text: string, size: number, width: number, bold = false): string[] {
+  const lines: string[] = [];
+  const fits = (line: string) => widthOf(fonts, line, size, bold) <= width;
+  for (const paragraph of text.split('\n')) {
+    let line = '';
+    for (const word of paragraph.split(' ')) {
+      const longer = line === '' ? word : `${line} ${word}`;
+      if (fits(longer)) {
+        line = longer;
+        continue;
+      }
+      if (line !== '') lines.push(line);
+      line = word;
+      while (!fits(line)) {
+        const characters = [...line];
+        let n = characters.length - 1;
+        while (n > 1 && !fits(characters.slice(0, n).join(''))) n--;
+        if (n < 1) break;
+        lines.push(characters.slice(0, n).join(''));
+        line = characters.slice(n).join('');
+        if (line === '') break;
+      }
+    }
+    lines.push(line);
+  }
+  return lines;
+}
+
+/** The text, or as much of it as fits with an ellipsis. */
+export function shortened(fonts: Fonts, text: string, size: number, width: number, bold = false): string {
+  if (widthOf(fonts, text, size, bold) <= width) return text;
+  const characters = [...text];
+  let n = characters.length;
+  while (n > 0 && widthOf(fonts, `${characters.slice(0, n).join('').trimEnd()}…`, size, bold) > width) n--;
+  return `${characters.slice(0, n).join('').trimEnd()}…`;
+}

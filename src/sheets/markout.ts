@@ -1,0 +1,216 @@
+import { dot } from '../../geometry/math/vec.ts';
+import type { Context } from './context.ts';
+import { CENTRE, type Drawing, HIDDEN, type Item, type Point, Sheet, THIN } from './drawing.ts';
+import { type Layers, writeDxf } from './dxf.ts';
+import { degrees, fixed, shopLength } from './figures.ts';
+import { type FlatFoot, flatFoot, grown, toeOnShell } from './flatten.ts';
+import { Flow } from './flow.ts';
+import { CLEAN_MARGIN_DEFAULT } from './options.ts';
+import { showFigure } from '../job/show.ts';
+import { scaled } from './plate.ts';
+import { placeName, sideNames, sideWay } from './sides.ts';
+import { checkBars } from './template-view.ts';
+import { depthOf } from './view.ts';
+
+export const MARKOUT_LAYERS: Layers = {
+  FOOTPRINT: 1,
+  WELD_TOES: 3,
+  CLEAN_ZONE: 5,
+  CENTRE_LINES: 4,
+  FRAMES_BEHIND: 8,
+  CHECK_BAR: 2,
+  TEXT: 7,
+};
+
+/** mm. */
+const FIGURE = 92;
+
+export const cleanMargin = (context: Context): number => context.options.cleanMargin ?? CLEAN_MARGIN_DEFAULT;
+
+/** The mark-out at true size as a diver sees it who looks at the shell with outboard upward; origin at the place itself. */
+export function markoutItems(context: Context, flat: FlatFoot): Item[] {
+  const { fitting, plan } = context;
+  const sheet = new Sheet(0, 0);
+  const seen = (p: Point): Point => ({ x: flat.forwardSign * p.x, y: p.y });
+  const print = [...flat.root['face-'], ...flat.root['end+'], ...flat.root['face+'], ...flat.root['end-']].map(seen);
+  sheet.path(print, { width: 0.5 }, 'FOOTPRINT', true);
+  sheet.path(grown(flat, (side) => toeOnShell(fitting, side)).map(seen), { width: 0.3 }, 'WELD_TOES', true);
+  const clean = grown(flat, (side) => toeOnShell(fitting, side) + cleanMargin(context)).map(seen);
+  sheet.path(clean, HIDDEN, 'CLEAN_ZONE', true);
+  const reach = {
+    x: Math.max(...clean.map((p) => Math.abs(p.x))) + 8,
+    y: Math.max(...clean.map((p) => Math.abs(p.y))) + 8,
+  };
+  sheet.line(-reach.x, 0, reach.x, 0, CENTRE, 'CENTRE_LINES');
+  sheet.line(0, -reach.y, 0, reach.y, CENTRE, 'CENTRE_LINES');
+  const { behind } = fitting.input;
+  const pen = { width: 0.4, dash: [5, 2, 1, 2], grey: 0.4 };
+  if (behind?.fromFrame !== undefined) {
+    for (const k of [0, 1]) {
+      const x = flat.forwardSign * (k * plan.job.steel.frameSpacing - behind.fromFrame);
+      if (Math.abs(x) <= reach.x) sheet.line(x, -reach.y, x, reach.y, pen, 'FRAMES_BEHIND');
+    }
+  }
+  if (behind?.fromLongitudinal !== undefined) {
+    for (const k of [0, 1]) {
+      const y = k * plan.job.steel.longitudinalSpacing - behind.fromLongitudinal;
+      if (Math.abs(y) <= reach.y) sheet.line(-reach.x, y, reach.x, y, pen, 'FRAMES_BEHIND');
+    }
+  }
+  return sheet.items;
+}
+
+function extent(items: readonly Item[]): { x: number; y: number } {
+  let x = 0;
+  let y = 0;
+  for (const item of items) {
+    if (item.kind !== 'path') continue;
+    for (const p of item.points) {
+      x = Math.max(x, Math.abs(p.x));
+      y = Math.max(y, Math.abs(p.y));
+    }
+  }
+  return { x, y };
+}
+
+/** The page a diver or a mark-out party works from: picture with corners named, and all the measurements. */
+export function markoutSheet(context: Context): Drawing {
+  const { fitting, plan } = context;
+  const { display } = plan.job;
+  const { anchor } = fitting;
+  const flat = flatFoot(plan, fitting);
+  const say = (mm: number) => shopLength(mm, display);
+  const tape = (mm: number) => (display === 'us' ? showFigure({ mm }, 'us') : say(mm));
+  const flow = new Flow(context, 'Hull mark-out');
+  flow.heading(1, `Hull mark-out, ${anchor.side}`);
+  flow.pairs([
+    ['The place O', `${tape(anchor.station)} forward of the aft perpendicular, ${tape(anchor.girth)} round from the first point of the section at the keel`],
+    ['Depth at the drafts given', tape(depthOf(plan, anchor.position))],
+    ['Angle finder on the bare shell at O', `${degrees(Math.asin(Math.abs(dot(anchor.tGirth, plan.up))))} off level round the girth, ${dot(anchor.tGirth, plan.up) >= 0 ? 'rising' : 'falling'} outboard; ${degrees(Math.asin(Math.abs(dot(anchor.tFore, plan.up))))} fore and aft, ${dot(anchor.tFore, plan.up) >= 0 ? 'rising' : 'falling'} forward`],
+    ['From frame no. ____ (write in)', 'O is ______ forward of it; found by ______'],
+  ]);
+  flow.figure(FIGURE, (sheet, x, y, width) => {
+    const items = markoutItems(context, flat);
+    const box = extent(items);
+    const k = Math.min((width - 36) / (2 * box.x), (FIGURE - 16) / (2 * box.y));
+    const middle = { x: x + width / 2, y: y + FIGURE / 2 };
+    sheet.rect(x, y, width, FIGURE, THIN);
+    sheet.add(scaled(items, k, middle.x, middle.y));
+    const bold = { size: 9, bold: true } as const;
+    const [left, right] = flat.forwardSign === 1 ? ['AFT', 'FORWARD'] : ['FORWARD', 'AFT'];
+    sheet.text(`◄ ${left}`, x + 2, middle.y + 1.5, bold);
+    sheet.text(`${right} ►`, x + width - 2, middle.y + 1.5, { ...bold, align: 'right' });
+    sheet.text('▲ OUTBOARD, round the girth', middle.x + 3, y + FIGURE - 5, bold);
+    sheet.text('▼ KEEL', middle.x + 3, y + 2.5, bold);
+    sheet.text(`seen from the water; scale 1:${fixed(1 / k, 2)}, do not measure`, x + 2, y + 2, { size: 7 });
+    sheet.text('solid: footprint and weld toes; dashed: clean metal', x + width - 2, y + 2, { size: 7, align: 'right' });
+    const centre = { x: middle.x, y: middle.y };
+    flat.corners.forEach((corner, i) => {
+      const p = { x: middle.x + k * flat.forwardSign * corner.x, y: middle.y + k * corner.y };
+      const away = Math.hypot(p.x - centre.x, p.y - centre.y) || 1;
+      const off = 7;
+      const at = { x: p.x + (off * (p.x - centre.x)) / away, y: p.y + (off * (p.y - centre.y)) / away };
+      sheet.circle(p.x, p.y, 0.8, undefined, 0);
+      sheet.circle(at.x, at.y, 2.6, { width: 0.3 }, 1);
+      sheet.text(String(i + 1), at.x, at.y - 1.25, { size: 9, bold: true, align: 'centre' });
+    });
+    sheet.circle(middle.x, middle.y, 0.9, undefined, 0);
+    sheet.text('O', middle.x + 1.6, middle.y + 1.4, { size: 9, bold: true });
+  });
+  const s = [0, ...fitting.root.corners.slice(1, 4)];
+  flow.table(
+    [
+      { title: 'No.', share: 0.5, bold: true },
+      { title: 'which', share: 2.3 },
+      { title: 'along from O', share: 1.9, align: 'right' },
+      { title: 'round from O', share: 1.9, align: 'right' },
+      { title: 'fwd of aft perp.', share: 1.8, align: 'right' },
+      { title: 'round from keel', share: 1.8, align: 'right' },
+    ],
+    flat.corners.map((corner, i) => [
+      String(i + 1),
+      placeName(fitting, s[i] as number),
+      `${say(Math.abs(corner.x))} ${corner.x >= 0 ? 'fwd' : 'aft'}`,
+      `${say(Math.abs(corner.y))} ${corner.y >= 0 ? 'out' : 'in'}`,
+      tape(corner.station),
+      tape(corner.girth),
+    ]),
+  );
+  flow.table(
+    [
+      { title: 'Tape along the shell', share: 2 },
+      { title: 'planned', share: 1.9, align: 'right' },
+      { title: 'measured', share: 1 },
+      { title: 'Tape along the shell', share: 2 },
+      { title: 'planned', share: 1.9, align: 'right' },
+      { title: 'measured', share: 1 },
+    ],
+    [
+      ['1 to 2', say(flat.sides[0] as number), '', '3 to 4', say(flat.sides[2] as number), ''],
+      ['2 to 3', say(flat.sides[1] as number), '', '4 to 1', say(flat.sides[3] as number), ''],
+      ['diagonal 1 to 3', say(flat.diagonals[0]), '', 'diagonal 2 to 4', say(flat.diagonals[1]), ''],
+    ],
+    { rowHeight: 6 },
+  );
+  const names = sideNames(fitting);
+  flow.pairs([
+    ['Weld toes from the footprint, on the shell', fitting.weld.sides.map((side) => `${sideWay(names[side.side])} ${say(toeOnShell(fitting, side.side))}`).join(', ')],
+    ['Clean metal beyond the toes', `${say(cleanMargin(context))} (a choice: the welding procedure decides)`],
+    ['Laid flat the shell is stretched by', `${say(flat.stretch)} at most between the corners`],
+  ]);
+  flow.heading(3, 'Behind the plating: to be found and written down before anything is ground', 18);
+  const { steel } = plan.job;
+  const { behind } = fitting.input;
+  const known =
+    behind?.fromFrame === undefined && behind?.fromLongitudinal === undefined
+      ? `Taken in the calculation: frames every ${say(steel.frameSpacing)}, longitudinals every ${say(steel.longitudinalSpacing)}, the place in the middle of a panel.`
+      : `Taken in the calculation: ${behind.fromFrame === undefined ? '' : `frame ${say(behind.fromFrame)} abaft O; `}${behind.fromLongitudinal === undefined ? '' : `longitudinal ${say(behind.fromLongitudinal)} inboard of O; `}frames every ${say(steel.frameSpacing)}, longitudinals every ${say(steel.longitudinalSpacing)}.`;
+  flow.paragraph(known);
+  flow.blanks(['frame found at', 'longitudinal found at', 'seam or butt at', 'plate thickness by gauge', 'tank or space behind', 'proved gas-free by'], 2, 7.5);
+  flow.paragraph('No weld over a seam, a butt or an old repair unless the engineer agrees. The space behind is vented and proved gas-free before an arc is struck; sea suctions, sonar and impressed-current protection near the place are shut off and locked.');
+  return { title: `Hull mark-out ${context.id}: ${context.title}`, pages: flow.finish() };
+}
+
+/** At true size, to be printed on film and laid on the hull. */
+export function markoutLarge(context: Context): Drawing {
+  const flat = flatFoot(context.plan, context.fitting);
+  const items = markoutItems(context, flat);
+  const box = extent(items);
+  const margin = 14;
+  const width = Math.max(2 * box.x, 180) + 2 * margin;
+  const height = 2 * box.y + 2 * margin + 26;
+  const sheet = new Sheet(width, height);
+  const middle = { x: width / 2, y: 26 + margin + box.y };
+  sheet.add(scaled(items, 1, middle.x, middle.y));
+  const [left, right] = flat.forwardSign === 1 ? ['AFT', 'FORWARD'] : ['FORWARD', 'AFT'];
+  const bold = { size: 12, bold: true } as const;
+  sheet.text(`◄ ${left}`, margin, middle.y + 3, bold);
+  sheet.text(`${right} ►`, width - margin, middle.y + 3, { ...bold, align: 'right' });
+  sheet.text('▲ OUTBOARD', middle.x + 3, height - margin, bold);
+  sheet.text(context.id, middle.x + 4, middle.y + 4, { size: 14, bold: true });
+  flat.corners.forEach((corner, i) => {
+    const p = { x: middle.x + flat.forwardSign * corner.x, y: middle.y + corner.y };
+    sheet.text(String(i + 1), p.x + 2, p.y + 2, { size: 10, bold: true });
+  });
+  checkBars(sheet, margin, 18);
+  const mark = [context.id, 'hull mark-out 1:1', `job digest ${context.digest}`, context.revision, context.date, context.title];
+  sheet.text(mark.filter((part) => part !== '').join('   '), margin, 9, { size: 7 });
+  sheet.text('A planning aid: a competent engineer checks every figure. Print at 100 %, measure a bar first.', margin, 5, { size: 7 });
+  return { title: `Hull mark-out ${context.id}: ${context.title}`, pages: [sheet] };
+}
+
+export function markoutDxf(context: Context): string {
+  const flat = flatFoot(context.plan, context.fitting);
+  const sheet = new Sheet(0, 0);
+  sheet.add(markoutItems(context, flat));
+  const box = extent(sheet.items);
+  const right = flat.forwardSign === 1 ? 'forward' : 'aft';
+  [`${context.id}: shell laid flat about the place, seen from the water; up is outboard, right is ${right}`,
+    `${context.title}; job digest ${context.digest} ${context.revision} ${context.date}`,
+    'A planning aid: a competent engineer checks every figure.',
+  ].forEach((text, i) => {
+    sheet.text(text, -box.x, -box.y - 8 - 6 * i, { size: 9 });
+  });
+  checkBars(sheet, -box.x, -box.y - 34);
+  return writeDxf(sheet.items, MARKOUT_LAYERS, context.plan.job.display === 'us' ? 'in' : 'mm');
+}

@@ -1,0 +1,80 @@
+import { rootAt, type Side } from '../../geometry/fit/rootline.ts';
+import { dot, scale, type Vec3 } from '../../geometry/math/vec.ts';
+import type { FittingPlan } from '../plan/types.ts';
+
+export type Way = 'forward' | 'aft' | 'outboard' | 'keel' | 'upper' | 'lower';
+
+/** The ship's direction that n points along most. `outboard` at either side of the ship; `keel` is the way inboard. */
+export function wayOf(n: Vec3, side: 'port' | 'starboard'): Way {
+  const out: Vec3 = [0, side === 'port' ? 1 : -1, 0];
+  const ways: readonly (readonly [Way, Vec3])[] = [
+    ['forward', [1, 0, 0]],
+    ['aft', [-1, 0, 0]],
+    ['outboard', out],
+    ['keel', scale(out, -1)],
+    ['upper', [0, 0, 1]],
+    ['lower', [0, 0, -1]],
+  ];
+  return ways.reduce((best, way) => (dot(n, way[1]) > dot(n, best[1]) + 1e-9 ? way : best))[0];
+}
+
+/** Sides of the foot as a diver would say them: faces are `keel side`, `outboard side`; ends `forward end`, `aft end`. */
+export function sideNames({ frame, anchor }: Pick<FittingPlan, 'frame' | 'anchor'>): Readonly<Record<Side, string>> {
+  const facing = (n: Vec3) => wayOf(n, anchor.side);
+  return {
+    'face-': `${facing(scale(frame.face, -1))} side`,
+    'face+': `${facing(frame.face)} side`,
+    'end-': `${facing(scale(frame.foot, -1))} end`,
+    'end+': `${facing(frame.foot)} end`,
+  };
+}
+
+/** The bare way a side faces: `keel`, `aft`. */
+export const sideWay = (name: string): string => name.replace(/ (side|end)$/, '');
+
+/** The corner, or the side, at s along the root: `keel side, aft corner`, `outboard side`. */
+export function placeName(fitting: FittingPlan, s: number): string {
+  const names = sideNames(fitting);
+  const { root } = fitting;
+  const at = rootAt(root, s);
+  const wrapped = s - root.perimeter * Math.floor(s / root.perimeter);
+  const near = 3;
+  const corner = [0, ...root.corners.slice(1)].findIndex((c) => Math.abs(c - wrapped) < near);
+  if (corner >= 0) {
+    const face = corner === 0 || corner === 1 || corner === 4 ? 'face-' : 'face+';
+    const end = corner === 1 || corner === 2 ? 'end+' : 'end-';
+    return `${names[face]}, ${sideWay(names[end])} corner`;
+  }
+  return names[at.side];
+}
+
+/** How far s lies from the `end-` end along a face, or from `face-` across an end, mm, and which end that is. */
+export function alongSide(fitting: FittingPlan, s: number): { readonly side: Side; readonly distance: number; readonly from: string } {
+  const names = sideNames(fitting);
+  const { root } = fitting;
+  const { side } = rootAt(root, s);
+  const wrapped = s - root.perimeter * Math.floor(s / root.perimeter);
+  const k = ['face-', 'end+', 'face+', 'end-'].indexOf(side);
+  const start = root.corners[k] as number;
+  const end = root.corners[k + 1] as number;
+  const upward = k < 2;
+  return {
+    side,
+    distance: upward ? wrapped - start : end - wrapped,
+    from: `${sideWay(names[k % 2 === 0 ? 'end-' : 'face-'])} corner`,
+  };
+}
+
+/** A place to find by hand: a corner by its name, any other by its distance from a corner, as `say` writes it. */
+export function spotText(fitting: FittingPlan, s: number, say: (mm: number) => string): string {
+  const name = placeName(fitting, s);
+  if (name.endsWith('corner')) return name;
+  const at = alongSide(fitting, s);
+  return `${name}, ${say(at.distance)} from ${at.from}`;
+}
+
+/** Text of the plan with the sides of the foot called as a diver calls them: `face-` becomes `keel side`. */
+export function sidesInWords(fitting: FittingPlan, text: string): string {
+  const names = sideNames(fitting);
+  return text.replaceAll(/\b(face|end)([+-])(?![\w+-])/g, (side) => names[side as Side] ?? side);
+}

@@ -1,0 +1,17 @@
+import type { Basis } from '../job/types.ts';
+import type { Standing } from '../strength/check.ts';
+
+/** How well a figure is known, as it is printed beside it. */
+export const STANDINGS: Readonly<Record<Standing, string>> = {
+  source: 'from the source named',
+  'common-practice': 'common practice, no source',
+  'not-verified': 'FROM MEMORY, NOT VERIFIED: check before use',
+  choice: 'a choice, not a rule',
+};
+
+export const BASES: Readonly<Record<Basis, string>> = {
+  'aisc-360-asd': 'AISC 360, allowable strength design (ASD)',
+  'aisc-360-lrfd': 'AISC 360, load and resistance factor design (LRFD)',
+  'en-1993': 'EN 1993 (Eurocode 3)',
+  'bth-1': 'ASME BTH-1, design of below-the-hook lifting devices',
+};

@@ -1,0 +1,100 @@
+import { describe, expect, test } from 'vitest';
+import { flatFoot, grown, toeOnShell } from '../../src/sheets/flatten.ts';
+import { MARKOUT_LAYERS, markoutDxf } from '../../src/sheets/markout.ts';
+import { boards, trialDxf } from '../../src/sheets/trial.ts';
+import { layersOf, polylinesOn, readDxf } from './readback.ts';
+import { arcJob, contextOf, wedgeJob } from './plans.ts';
+
+/* A bottom that is a cylinder unrolls without stretch: every figure of the mark-out in closed form. */
+
+const R = 1500;
+
+describe('on a cylinder of 1.5 m', () => {
+  for (const side of ['port', 'starboard'] as const) {
+    test(`${side}: girth is radius times angle, along is along; sides and diagonals with it`, async () => {
+      const context = await contextOf(arcJob(R, side, { heading: '30 deg', stem: 'normal' }));
+      const flat = flatFoot(context.plan, context.fitting);
+      for (const corner of flat.corners) {
+        const angle = Math.atan2(Math.abs(corner.position[1]), R - corner.position[2]);
+        expect(corner.girth).toBeCloseTo(R * angle, 5);
+        expect(corner.y).toBeCloseTo(R * angle - 1000, 5);
+        expect(corner.x).toBeCloseTo(corner.position[0] - 10_000, 6);
+      }
+      const length = (i: number, j: number) => {
+        const [p, q] = [flat.corners[i], flat.corners[j]];
+        return Math.hypot((p?.x ?? 0) - (q?.x ?? 0), (p?.y ?? 0) - (q?.y ?? 0));
+      };
+      flat.sides.forEach((side, k) => {
+        expect(Math.abs(side - length(k, (k + 1) % 4))).toBeLessThan(0.02);
+      });
+      expect(Math.abs(flat.diagonals[0] - length(0, 2))).toBeLessThan(0.02);
+      expect(Math.abs(flat.diagonals[1] - length(1, 3))).toBeLessThan(0.02);
+      expect(flat.stretch).toBeLessThan(0.02);
+      // Port seen from the water has forward to the left.
+      expect(flat.forwardSign).toBe(side === 'port' ? -1 : 1);
+    });
+  }
+
+  test('starboard is the mirror image of port', async () => {
+    const of = async (side: 'port' | 'starboard') => {
+      const context = await contextOf(arcJob(R, side, { stem: 'normal' }));
+      return flatFoot(context.plan, context.fitting);
+    };
+    const [port, starboard] = [await of('port'), await of('starboard')];
+    const sorted = (flat: typeof port) => flat.corners.map((p) => `${p.x.toFixed(3)} ${p.y.toFixed(3)}`).sort();
+    expect(sorted(starboard)).toEqual(sorted(port));
+  });
+});
+
+test('weld toes lie a leg outside the footprint, square to each side (leg of a tee: the leg asked for)', async () => {
+  const context = await contextOf(wedgeJob(0.2, { fitting: { stem: 'normal' } }));
+  const flat = flatFoot(context.plan, context.fitting);
+  expect(toeOnShell(context.fitting, 'face-')).toBeCloseTo(context.fitting.weld.sides[0]?.calledLegAlongPlate ?? 0, 9);
+  const toes = grown(flat, (side) => toeOnShell(context.fitting, side));
+  const leg = toeOnShell(context.fitting, 'face-');
+  const xs = toes.map((p) => p.x);
+  const ys = toes.map((p) => p.y);
+  expect(Math.max(...xs)).toBeCloseTo(150 + leg, 6);
+  expect(Math.min(...xs)).toBeCloseTo(-150 - leg, 6);
+  expect(Math.max(...ys)).toBeCloseTo(15 + leg, 6);
+  expect(Math.min(...ys)).toBeCloseTo(-15 - leg, 6);
+});
+
+test('the flat mark-out as DXF: footprint 300 by 30, toes and clean zone closed, in mm and in inches', async () => {
+  for (const display of ['metric', 'us'] as const) {
+    const k = display === 'us' ? 25.4 : 1;
+    const context = await contextOf({ ...wedgeJob(0.2, { fitting: { stem: 'normal' } }), display }, { cleanMargin: 40 });
+    const dxf = readDxf(markoutDxf(context));
+    expect(layersOf(dxf)).toEqual(expect.arrayContaining(Object.keys(MARKOUT_LAYERS)));
+    const reach = (layer: string) => {
+      const line = polylinesOn(dxf, layer)[0];
+      if (line === undefined) throw new Error(`no ${layer}`);
+      expect(line.shape).toBe(true);
+      return { x: k * Math.max(...line.vertices.map((v) => v.x)), y: k * Math.max(...line.vertices.map((v) => v.y)) };
+    };
+    const print = reach('FOOTPRINT');
+    expect(print.x).toBeCloseTo(150, 4);
+    expect(print.y).toBeCloseTo(15, 4);
+    expect(reach('CLEAN_ZONE').x - reach('WELD_TOES').x).toBeCloseTo(40, 4);
+  }
+});
+
+describe('trial boards', () => {
+  test('across a cylinder the edge is its arc: R - sqrt(R^2 - x^2) from the tangent', async () => {
+    const context = await contextOf(arcJob(R, 'port', { stem: 'normal' }));
+    const across = boards(context)[1];
+    expect(across?.edge.length).toBeGreaterThan(40);
+    for (const p of across?.edge ?? []) expect(p.y).toBeCloseTo(-(R - Math.sqrt(R * R - p.x * p.x)), 5);
+  });
+
+  test('along the foot it is the foot height the plan has, past both ends', async () => {
+    const context = await contextOf(arcJob(R, 'port', { stem: 'normal', heading: '90 deg' }));
+    const along = boards(context)[0];
+    for (const p of along?.edge ?? []) expect(p.y).toBeCloseTo(-(R - Math.sqrt(R * R - p.x * p.x)), 5);
+    expect(along?.edge.at(-1)?.x).toBeCloseTo(150 + 40, 9);
+    const dxf = readDxf(trialDxf(context));
+    const outlines = polylinesOn(dxf, 'BOARD');
+    expect(outlines.length).toBe(2);
+    for (const outline of outlines) expect(outline.shape).toBe(true);
+  });
+});

@@ -1,0 +1,216 @@
+import { spawnSync } from 'node:child_process';
+import Papa from 'papaparse';
+import { describe, expect, test } from 'vitest';
+import { bevelCsv, bevelRows } from '../../src/sheets/beveltable.ts';
+import { calculation } from '../../src/sheets/calculation.ts';
+import { type Context, contextsOf } from '../../src/sheets/context.ts';
+import { diveList } from '../../src/sheets/divelist.ts';
+import { type Drawing, flattened } from '../../src/sheets/drawing.ts';
+import { textBox, widthOf } from '../../src/sheets/fonts.ts';
+import { tiledTemplate } from '../../src/sheets/foottemplate.ts';
+import { thirtySeconds, shopLength } from '../../src/sheets/figures.ts';
+import { markoutSheet } from '../../src/sheets/markout.ts';
+import { writePdf } from '../../src/sheets/pdf.ts';
+import { plateSheet } from '../../src/sheets/plate.ts';
+import { record } from '../../src/sheets/record.ts';
+import { sidesInWords } from '../../src/sheets/sides.ts';
+import { layoutTex } from '../../src/sheets/tex.ts';
+import { trialTemplate } from '../../src/sheets/trial.ts';
+import { bevelSheet } from '../../src/sheets/beveltable.ts';
+import { openPdf } from './readback.ts';
+import { contextOf, fonts, HOSTILE, HOSTILE_ID, planOf, sampleJobs, wedgeJob } from './plans.ts';
+
+const PAPERS: Readonly<Record<string, (context: Context) => Drawing>> = {
+  calculation,
+  record,
+  diveList,
+  markoutSheet,
+  plateSheet,
+  bevelSheet,
+  tiledTemplate,
+  trialTemplate,
+};
+
+const textsOf = (page: Drawing['pages'][number]): string[] =>
+  flattened(page.items).flatMap((item) => (item.kind === 'text' ? [item.text] : []));
+
+describe('every paper, every sample, both systems of units, both papers', () => {
+  for (const { name, job, file } of sampleJobs()) {
+    test(name, async () => {
+      for (const [display, paper] of [
+        ['metric', 'a4'],
+        ['us', 'letter'],
+        ['us', 'a4'],
+      ] as const) {
+        for (const context of await contextsOf(planOf({ ...job, display }, file), { fonts, paper, revision: 'C', date: '2026-03-14' })) {
+          const faults: string[] = [];
+          for (const [what, make] of Object.entries(PAPERS)) {
+            const { pages } = make(context);
+            pages.forEach((page, i) => {
+              const texts = textsOf(page);
+              const mark = texts.find((text) => text.startsWith('job digest '));
+              if (!mark?.includes(context.digest)) faults.push(`${what} page ${i + 1}: no digest`);
+              if (!mark?.includes('rev C') || !mark.includes('2026-03-14')) faults.push(`${what} page ${i + 1}: no revision, date`);
+              if (!texts.includes(`page ${i + 1} of ${pages.length}`)) faults.push(`${what} page ${i + 1}: not numbered`);
+              if (!texts.some((text) => text.startsWith('A planning aid'))) faults.push(`${what} page ${i + 1}: no caution`);
+              for (const item of page.items) {
+                if (item.kind !== 'text' || item.rotation !== 0) continue;
+                const box = textBox(context.fonts, item);
+                if (box.x0 < 4 || box.x1 > page.width - 4 || box.y0 < 3 || box.y1 > page.height - 4) {
+                  faults.push(`${what} page ${i + 1}: "${item.text}" off the page`);
+                }
+                if (item.text.includes('NaN') || item.text.includes('undefined') || item.text.includes('Infinity')) {
+                  faults.push(`${what} page ${i + 1}: "${item.text}"`);
+                }
+              }
+              const [w, h] = paper === 'a4' ? [210, 297] : [215.9, 279.4];
+              if (Math.abs(page.width * page.height - w * h) > 1e-6) faults.push(`${what} page ${i + 1}: not ${paper}`);
+            });
+          }
+          expect(faults).toEqual([]);
+        }
+      }
+    });
+  }
+});
+
+describe('calculation', () => {
+  test('every check of the plan stands in the summary and in full, failures in words and first', async () => {
+    for (const { job, file } of sampleJobs()) {
+      for (const context of await contextsOf(planOf(job, file), { fonts })) {
+        const drawing = calculation(context);
+        const all = drawing.pages.map((page) => textsOf(page).join(' '));
+        const text = all.join(' ');
+        const { checks } = context.fitting;
+        const failing = checks.filter((check) => !check.pass);
+        if (failing.length > 0) expect(all[0]).toContain(`${failing.length} of ${checks.length} checks FAIL`);
+        else expect(all[0]).toContain(`All ${checks.length} checks pass`);
+        checks.forEach((check, i) => {
+          const title = sidesInWords(context.fitting, check.title);
+          expect(text.replaceAll(/\s+/g, ' ')).toContain(`${i + 1}  ${title}`.replaceAll(/\s+/g, ' '));
+        });
+        const words = (text.match(/: (FAILS|WORK IT OUT)\./g) ?? []).length;
+        expect(words).toBeGreaterThanOrEqual(failing.length);
+        expect(text).toContain('Signed');
+      }
+    }
+  });
+
+  test('the contents name the page each part stands on', async () => {
+    const context = await contextOf(wedgeJob(0.3));
+    const { pages } = calculation(context);
+    const contents = textsOf(pages[1] as Drawing['pages'][number]);
+    const at = contents.indexOf('Geometry');
+    const number = Number(/page (\d+)/.exec(contents[at + 1] ?? '')?.[1]);
+    expect(textsOf(pages[number - 1] as Drawing['pages'][number])).toContain('Geometry');
+    expect(number).toBeGreaterThan(1);
+  });
+
+  test('every formula is set as mathematics: no command left over, nothing without size', async () => {
+    const seen = new Set<string>();
+    for (const basis of ['aisc-360-asd', 'aisc-360-lrfd', 'en-1993', 'bth-1']) {
+      for (const { job, file } of sampleJobs()) {
+        for (const context of await contextsOf(planOf({ ...job, basis }, file), { fonts })) {
+          for (const { tex } of context.fitting.checks) {
+            if (tex === '' || seen.has(tex)) continue;
+            seen.add(tex);
+            const box = layoutTex(context.fonts, tex, 11);
+            expect(box.width).toBeGreaterThan(3);
+            const words = box.items.flatMap((item) => (item.kind === 'text' ? [item.text] : []));
+            for (const word of words) {
+              expect(word).not.toMatch(/[\\{}^_]/);
+              // A word of more letters than one is a name a reader knows, not a command that was not.
+              if (/^[a-z]{2,}$/.test(word)) expect(['max', 'min', 'sin', 'cos', 'arcsin', 'mm']).toContain(word);
+            }
+          }
+        }
+      }
+    }
+    expect(seen.size).toBeGreaterThan(20);
+  });
+
+  test('a fraction stands with its line between, a root covers what is under it (positions by hand)', async () => {
+    const context = await contextOf(wedgeJob(0.3));
+    const box = layoutTex(context.fonts, String.raw`\frac{a}{b}`, 10);
+    const at = (text: string) => {
+      const item = box.items.find((each) => each.kind === 'text' && each.text === text);
+      if (item?.kind !== 'text') throw new Error(`no ${text}`);
+      return item.at;
+    };
+    const line = box.items.find((item) => item.kind === 'path');
+    if (line?.kind !== 'path') throw new Error('no line');
+    const y = line.points[0]?.y ?? 0;
+    expect(at('a').y).toBeGreaterThan(y);
+    expect(at('b').y).toBeLessThan(y);
+    const root = layoutTex(context.fonts, String.raw`\sqrt{abc}`, 10);
+    const inner = widthOf(context.fonts, 'abc', 10);
+    const bar = root.items.find((item) => item.kind === 'path');
+    if (bar?.kind !== 'path') throw new Error('no root');
+    expect(Math.max(...bar.points.map((p) => p.x))).toBeGreaterThan(inner);
+    expect(layoutTex(context.fonts, String.raw`\unheard x`, 10).items.length).toBe(2);
+  });
+});
+
+test('US lengths: nearest 1/32 in lowest terms with the decimal (closed form)', () => {
+  expect(thirtySeconds(25.4 * (1 + 17 / 32))).toBe('1 17/32');
+  expect(thirtySeconds(12.7)).toBe('1/2');
+  expect(thirtySeconds(25.4 / 100)).toBe('0');
+  expect(thirtySeconds(-25.4 * 2.25)).toBe('-2 1/4');
+  expect(thirtySeconds(25.4 * (63.9 / 64))).toBe('1');
+  expect(shopLength(280, 'us')).toBe('11 1/32 in (11.024)');
+  expect(shopLength(280, 'metric')).toBe('280.0 mm');
+});
+
+describe('bevel table', () => {
+  test('read back by a CSV reader it is the plan: stations, bevels in degrees, gaps not below zero', async () => {
+    for (const { job, file } of sampleJobs()) {
+      for (const context of await contextsOf(planOf(job, file), { fonts })) {
+        const { data, errors } = Papa.parse<Record<string, string>>(bevelCsv(context), { header: true, skipEmptyLines: true });
+        expect(errors).toEqual([]);
+        expect(data.length).toBe(context.fitting.bevel.schedule.length);
+        data.forEach((row, i) => {
+          const station = context.fitting.bevel.schedule[i];
+          const number = (name: string) => Number(row[name]);
+          expect(number('along foot a (mm)')).toBeCloseTo(station?.a ?? 0, 2);
+          expect(number('along foot a (in)') * 25.4).toBeCloseTo(station?.a ?? 0, 1);
+          expect(number('shell bevel (deg)')).toBeCloseTo(((station?.bevel ?? 0) * 180) / Math.PI, 2);
+          expect(number('gap at face- (mm)')).toBeGreaterThanOrEqual(-0.001);
+          expect(number('cut at face+ (mm)') - number('shell at face+ (mm)')).toBeCloseTo(number('gap at face+ (mm)'), 2);
+        });
+        const { maxGap } = context.fitting.fit[context.fitting.fit.chosen];
+        for (const row of bevelRows(context)) expect(Math.max(row.gapMinus, row.gapPlus)).toBeLessThan(maxGap + 1e-3);
+      }
+    }
+  });
+
+  test('a name that a spreadsheet would take for a formula is text', async () => {
+    const context = await contextOf(wedgeJob(0.3, { fitting: { id: HOSTILE_ID }, job: { title: HOSTILE } }));
+    const { data, errors } = Papa.parse<Record<string, string>>(bevelCsv(context), { header: true, skipEmptyLines: true });
+    expect(errors).toEqual([]);
+    for (const row of data) {
+      expect(row.fitting).toMatch(/^'=1\+1/);
+      expect(row.job).toMatch(/^'=2\+3 "Aft"; 0 SECTION/);
+      for (const [name, cell] of Object.entries(row)) if (!/^-?[\d.]+$/.test(cell)) expect(`${name} ${cell}`).not.toMatch(/ [=+@\t\r]/);
+    }
+  });
+});
+
+describe('text from the job is text in the PDF', () => {
+  const reads = spawnSync('pdftotext', ['-v']).error === undefined;
+  test.skipIf(!reads)('quotes, ends of line, markup, codes and right-to-left letters come out as they went in', async () => {
+    const context = await contextOf(wedgeJob(0.3, { job: { title: 'Say "<b>no</b>" (x) \\) ≤ 3° שלום end' } }));
+    const bytes = await writePdf(record(context), context.fonts);
+    const { stdout } = spawnSync('pdftotext', ['-l', '1', '-', '-'], { input: bytes });
+    const text = stdout.toString('utf8');
+    expect(text).toContain('Say "<b>no</b>" (x) \\) ≤ 3°');
+    expect(text).toMatch(/[\u0590-\u05FF]{4}/);
+  });
+
+  test('nothing a reader would run: no script, no action, no file attached', async () => {
+    const context = await contextOf(wedgeJob(0.3, { job: { title: HOSTILE } }));
+    const bytes = await writePdf(record(context), context.fonts);
+    const text = Buffer.from(bytes).toString('latin1');
+    expect(text).not.toMatch(/\/(JavaScript|JS|OpenAction|Launch|EmbeddedFile|URI)\b/);
+    expect((await openPdf(bytes)).getTitle()).toContain('SECTION');
+  });
+});
