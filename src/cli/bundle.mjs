@@ -1,17 +1,22 @@
-import { rm } from 'node:fs/promises';
+import { cp, rm } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 
-/* The command line as one file, dist/cli/plan.mjs: it starts in a fraction of the time that the sources would take. */
+/*
+ * The command line, dist/cli/plan.mjs: it starts in a fraction of the time that the sources would take. What only --out needs
+ * stands in files of its own beside it, with the typefaces of the sheets.
+ */
 
 const project = fileURLToPath(new URL('../..', import.meta.url));
 
 await rm(`${project}dist/cli`, { recursive: true, force: true });
 await build({
   absWorkingDir: project,
-  entryPoints: ['src/cli/plan.ts'],
-  outfile: 'dist/cli/plan.mjs',
+  entryPoints: { plan: 'src/cli/plan.ts' },
+  outdir: 'dist/cli',
+  outExtension: { '.js': '.mjs' },
   bundle: true,
+  splitting: true,
   platform: 'node',
   format: 'esm',
   target: 'node20',
@@ -20,3 +25,4 @@ await build({
   external: ['occt-import-js', 'three', 'three/*'],
   logLevel: 'warning',
 });
+await cp(`${project}src/sheets/fonts`, `${project}dist/cli/fonts`, { recursive: true });

@@ -3,6 +3,7 @@ import type { Plan } from '../plan/types.ts';
 import { bevelTable } from './beveltable.ts';
 import type { Deliverable } from './files.ts';
 import { report } from './report.ts';
+import { typefaces } from './typefaces.ts';
 
 interface Maker {
   readonly name: string;
@@ -16,7 +17,10 @@ const MAKERS: readonly Maker[] = [
   { name: 'bevel-table.csv', make: bevelTable },
 ];
 
-/** Every deliverable of a plan, ready to be written. */
+/** Every deliverable of a plan, ready to be written: the tables and the sheets. The sheets' libraries are loaded here. */
 export async function makeAll(plan: Plan): Promise<readonly Deliverable[]> {
-  return Promise.all(MAKERS.map(async ({ name, make }) => ({ name, content: await make(plan) })));
+  const tables = await Promise.all(MAKERS.map(async ({ name, make }) => ({ name, content: await make(plan) })));
+  const { writeSheets } = await import('../sheets/index.ts');
+  const sheets = await writeSheets(plan, { fonts: typefaces() });
+  return [...tables, ...sheets.map(({ name, bytes }) => ({ name, content: bytes }))];
 }

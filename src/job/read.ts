@@ -14,6 +14,7 @@ import { readingsFaults, readingsSpec } from './readings.ts';
 import { jobSchema, type RawFitting, type RawJob } from './schema.ts';
 import { pathText, quoted, shown } from './shown.ts';
 import type { AsBuilt, CarbonEquivalent, Fault, Fitting, Job, LoadSpec, Stem } from './types.ts';
+import { uncertainIn } from './uncertain.ts';
 import type { Kind } from './units.ts';
 
 export type JobReading =
@@ -62,7 +63,10 @@ export function readJob(
   const { hull } = parsed.data.ship;
   const scan = hull.kind === 'mesh' ? mesh?.(meshRequest(hull, parsed.data)) : undefined;
   if (scan?.ok === false) return refused([{ path: 'ship.hull.file', found: scan.found, expected: scan.expected }]);
-  return { ok: true, job: convert(parsed.data, offsets?.table, scan) };
+  const read = (data: RawJob) => convert(data, offsets?.table, scan);
+  const job = read(parsed.data);
+  const uncertain = uncertainIn(parsed.data, job, read);
+  return { ok: true, job: uncertain.length === 0 ? job : { ...job, uncertain } };
 }
 
 function refused(faults: readonly Fault[]): JobReading {

@@ -1,6 +1,7 @@
 import type { HullSpec } from '../../geometry/hull/spec.ts';
 import type { Vec3 } from '../../geometry/math/vec.ts';
 import type { Lift } from './lift.ts';
+import type { Kind } from './units.ts';
 
 /**
  * A job after reading: units gone, defaults filled in. Inside the program lengths are mm, forces N, stresses MPa,
@@ -22,6 +23,18 @@ export interface Job {
   readonly lift?: Lift;
   /** Every default that was used, with its reason. */
   readonly assumptions: readonly Assumption[];
+  /** Quantities that carry their own ±; absent where none does. */
+  readonly uncertain?: readonly Uncertain[];
+}
+
+/** A quantity with a ±, and which figures of the job one standard deviation of it moves, and by how much. */
+export interface Uncertain {
+  /** Path in the job file. */
+  readonly path: string;
+  readonly kind: Kind;
+  /** What stands after ±: two standard deviations, in internal units. */
+  readonly error: number;
+  readonly leaves: readonly { readonly path: readonly PropertyKey[]; readonly step: number }[];
 }
 
 /** How figures are shown, never what they are. */

@@ -1,5 +1,5 @@
 import { available, RUPTURE, stressLimit, stressSource, YIELD } from './basis.ts';
-import { type Check, type CheckInput, check, type Term } from './check.ts';
+import { type Check, type CheckInput, check, ratioOf, type Term } from './check.ts';
 import { dishingForce } from './dishing.ts';
 import type { Case } from './input.ts';
 import type { PinPlate } from './pinplate-aisc.ts';
@@ -73,18 +73,22 @@ const factor = (symbol: string, name: string, value: number): Term => ({ symbol,
 
 /** A check of the pull against a strength, with the remedy that its ratio asks for. */
 function pullCheck(c: Case, part: Omit<CheckInput, 'demand' | 'unit' | 'basis' | 'remedy'>): Check {
-  const first = check({ ...part, demand: c.load.force, unit: 'N', basis: c.design.basis });
-  const need = c.input.lug.thickness * first.ratio;
-  return {
-    ...first,
-    remedy: first.pass
-      ? []
-      : [
-          'Thicken the plate at the hole to about ',
-          { mm: need, digits: 0 },
-          ' in all, or enlarge the top radius, or reduce the pull.',
-        ],
-  };
+  const ratio = ratioOf(c.load.force, part.limit);
+  const need = c.input.lug.thickness * ratio;
+  return check({
+    ...part,
+    demand: c.load.force,
+    unit: 'N',
+    basis: c.design.basis,
+    remedy:
+      ratio <= 1
+        ? []
+        : [
+            'Thicken the plate at the hole to about ',
+            { mm: need, digits: 0 },
+            ' in all, or enlarge the top radius, or reduce the pull.',
+          ],
+  });
 }
 
 /** Pin plate to AISC 360 D5, ASD or LRFD: tension, shear, bearing, gross yield. D5.2's dimensions are met by what is counted. */

@@ -19,9 +19,11 @@ export function tangentDirection(o: LugOutline): number {
 }
 
 /** Width of the outline at height b above the foot, mm; the hole is not taken off. 0 above the top. */
-export function widthAt(o: LugOutline, b: number): number {
+export const widthAt = (o: LugOutline, b: number): number => widthWith(tangentDirection(o), o, b);
+
+/** The same where the direction of the tangent point is known. */
+function widthWith(phi: number, o: LugOutline, b: number): number {
   if (b <= o.shoulder) return o.foot;
-  const phi = tangentDirection(o);
   const y = b - o.pinHeight;
   if (y <= o.topRadius * Math.sin(phi)) return (2 * (o.topRadius - y * Math.sin(phi))) / Math.cos(phi);
   return 2 * Math.sqrt(Math.max(0, o.topRadius ** 2 - y * y));

@@ -86,13 +86,14 @@ describe.each(folders)('%s', (name) => {
         .join('\n');
       const deg = (x: number) => showFigure({ rad: (x * Math.PI) / 180 }, display);
       const mm = (x: number) => showFigure({ mm: x }, display);
+      const fine = (x: number) => showFigure({ mm: x, digits: 2 }, display);
       const kn = (x: number) => showFigure({ newton: x * 1000 }, display);
       const expected = [
-        mm(out.fit.straightCut.maxGapMm),
-        mm(out.fit.straightCut.maxRootOpeningMm),
+        fine(out.fit.straightCut.maxGapMm),
+        fine(out.fit.straightCut.maxRootOpeningMm),
         deg(out.fit.straightCut.bevelDeg),
-        mm(out.fit.facetedCut.maxGapMm),
-        mm(out.fit.scribedCut.maxGapMm),
+        fine(out.fit.facetedCut.maxGapMm),
+        fine(out.fit.scribedCut.maxGapMm),
         deg(out.joint.dihedral.minDeg),
         deg(out.joint.dihedral.maxDeg),
         deg(Math.abs(out.load.offPlaneDeg)),

@@ -3,7 +3,7 @@ import { readJob } from '../../src/job/read.ts';
 import { type Loose, plainJob } from './jobs.ts';
 
 /** A job with a movement that leaves open what may be left open. */
-export function liftJob(): Loose {
+function liftJob(): Loose {
   return {
     ...plainJob(),
     lift: {

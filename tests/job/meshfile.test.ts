@@ -314,9 +314,8 @@ describe('models of real hulls', () => {
           const n = anchor.normal;
           const angle = (Math.acos(Math.min(1, n[0] * -yx * k + n[1] * k - n[2] * yz * k)) * 180) / Math.PI;
           // The file itself is 0.30 mm off the formula, over lengths of a tenth of the hull: some tenths of a degree.
-          console.log(file, x, angle, anchor.position[1] - y, anchor.notes?.map((q) => q.map((f) => (typeof f === 'string' ? f : JSON.stringify(f))).join('')));
-        expect(angle, `${file} ${x}`).toBeLessThan(0.3);
-          expect(Math.abs(anchor.position[1] - y), `${file} ${x}`).toBeLessThan(0.5);
+          expect(angle, `${file} ${x}`).toBeLessThan(0.15);
+          expect(Math.abs(anchor.position[1] - y), `${file} ${x}`).toBeLessThan(0.3);
         }
       }
     },

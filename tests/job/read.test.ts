@@ -52,6 +52,7 @@ describe('a job as read', () => {
       recutGap: 5,
       sidewaysShare: 0.04,
       offPlane: (3 * Math.PI) / 180,
+      bevel: (40 * Math.PI) / 180,
       stemToShell: (15 * Math.PI) / 180,
       level: 2,
       sealedLength: 0,

@@ -105,9 +105,11 @@ describe('Fewest facets on an arc', () => {
     for (; from < half; n++) {
       let [lo, hi] = [from, half];
       if (gap(R, from, half) <= tolerance) lo = half;
-      else
-        for (let i = 0; i < 60; i++)
-          gap(R, from, (lo + hi) / 2) <= tolerance ? (lo = (lo + hi) / 2) : (hi = (lo + hi) / 2);
+      for (let i = 0; i < 60 && lo < half; i++) {
+        const mid = (lo + hi) / 2;
+        if (gap(R, from, mid) <= tolerance) lo = mid;
+        else hi = mid;
+      }
       from = lo;
     }
     return n;

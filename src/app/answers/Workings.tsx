@@ -23,6 +23,7 @@ const CUTS = { straight: 'straight', faceted: 'in facets', scribed: 'scribed' } 
 
 export function FitWorking({ answer, fitting, feet, display }: Props & { readonly feet: FootProfiles | undefined }) {
   const { fit, bevel } = fitting;
+  const fine = (x: number): string => showFigure({ mm: x, digits: 2 }, display);
   const mm = (x: number): string => showFigure({ mm: x }, display);
   const deg = (x: number): string => showFigure({ rad: x }, display);
   const names = sideNames(fitting);
@@ -42,8 +43,8 @@ export function FitWorking({ answer, fitting, feet, display }: Props & { readonl
           <tbody>
             <tr>
               <th scope="row">square</th>
-              <td>{mm(fit.square.maxGap)}</td>
-              <td>{mm(fit.square.maxRootOpening)}</td>
+              <td>{fine(fit.square.maxGap)}</td>
+              <td>{fine(fit.square.maxRootOpening)}</td>
               <td>none</td>
             </tr>
             {(['straight', 'faceted', 'scribed'] as const).map((cut) => (
@@ -52,8 +53,8 @@ export function FitWorking({ answer, fitting, feet, display }: Props & { readonl
                   {CUTS[cut]}
                   {cut === fit.chosen ? ', taken' : ''}
                 </th>
-                <td>{mm(fit[cut].maxGap)}</td>
-                <td>{mm(fit[cut].maxRootOpening)}</td>
+                <td>{fine(fit[cut].maxGap)}</td>
+                <td>{fine(fit[cut].maxRootOpening)}</td>
                 <td>
                   {cut === 'straight' && deg(fit.straight.bevel)}
                   {cut === 'faceted' && `${fit.faceted.facets.length} facets`}

@@ -95,18 +95,20 @@ function pullAnswer(plan: ScreenPlan, f: ScreenFitting, display: Display): Answe
   const swept = sweep?.checks.some((c) => PULL.includes(c.check.id) && !c.check.pass) === true;
   const moves = plan.lift !== null && failed(plan.lift.checks);
   const bad = own || swept || moves;
-  if (sweep !== undefined)
+  if (sweep !== undefined) {
+    const [first, ...rest] = showPhrase(sweep.summary, display).replace(/\.$/, '').split('; ');
     return {
       question: 'pull',
       asked: 'Does it pull true?',
       state: bad ? 'fail' : 'good',
       word: own || swept ? 'Off the plane' : moves ? 'The movement cannot be done' : 'True',
-      line: showPhrase(sweep.summary, display).replace(/\.$/, ''),
-      bound: `Through the whole movement, ${plan.lift?.states.length ?? 0} points · as given ${off} off the plane, ${share} sideways${
+      line: first ?? '',
+      bound: `${rest.length > 0 ? `${rest.join('; ')} · ` : ''}through the whole movement, ${plan.lift?.states.length ?? 0} points · as given ${off} off the plane, ${share} sideways${
         bad && mend !== '' ? ` · ${mend}` : ''
       }`,
       checks,
     };
+  }
   return {
     question: 'pull',
     asked: 'Does it pull true?',

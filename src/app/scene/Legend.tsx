@@ -9,12 +9,10 @@ interface Props {
   readonly fitting: ScreenFitting;
   readonly stance: Stance;
   readonly display: Display;
-  readonly frameSpacing: number | undefined;
-  readonly chord: number | undefined;
 }
 
-/** What the colours and the faint lines stand for. */
-export function Legend({ fitting, stance, display, frameSpacing, chord }: Props) {
+/** What the colours stand for. */
+export function Legend({ fitting, stance, display }: Props) {
   if (stance === 'water') return null;
   const { name, most } = scaleOf(fitting, stance);
   return (
@@ -24,13 +22,6 @@ export function Legend({ fitting, stance, display, frameSpacing, chord }: Props)
       <p style={{ display: 'flex', justifyContent: 'space-between' }}>
         <span>0</span>
         <span>{showFigure(most, display)}</span>
-      </p>
-      <p className="more" style={{ color: 'var(--quiet)' }}>
-        True scale
-        {chord === undefined ? '' : `, shell drawn to ${showFigure({ mm: Math.max(chord, 0.01), digits: 2 }, display)}`}
-        . Net of {showFigure({ mm: 100, ...(display === 'metric' ? { digits: 0 } : {}) }, display)}.
-        {frameSpacing !== undefined &&
-          ` Dashed: frames, if they stand every ${showFigure({ mm: frameSpacing, ...(display === 'metric' ? { digits: 0 } : {}) }, display)} from the aft perpendicular.`}
       </p>
     </section>
   );

@@ -150,17 +150,11 @@ export default function Water({ shown, fitting, index }: Props) {
         )}
       </section>
       <div className="stage">
-        <Legend
-          fitting={fitting}
-          stance={stance}
-          display={display}
-          frameSpacing={drawing?.frameSpacing}
-          chord={drawing?.near.chord}
-        />
+        <Legend fitting={fitting} stance={stance} display={display} />
         {stance === 'water' && <Player fitting={fitting} display={display} />}
         {stance === 'desk' && <Scrubber plan={plan} fitting={fitting} display={display} />}
         <div className="clear" />
-        {inWords && <SceneWords plan={plan} fitting={fitting} display={display} />}
+        {inWords && <SceneWords plan={plan} fitting={fitting} display={display} drawing={drawing} />}
         <div className="below">
           <nav className="looks" aria-label="Where to look from">
             <span>look from</span>
@@ -189,7 +183,9 @@ export default function Water({ shown, fitting, index }: Props) {
           <ScaleBar display={display} paint={bar} />
         </div>
       </div>
-      <div className="unseen">{!inWords && <SceneWords plan={plan} fitting={fitting} display={display} plain />}</div>
+      <div className="unseen">
+        {!inWords && <SceneWords plan={plan} fitting={fitting} display={display} drawing={drawing} plain />}
+      </div>
     </>
   );
 }

@@ -125,6 +125,10 @@ export async function startSession(first: DocumentState): Promise<void> {
     if (document.visibilityState === 'hidden') void flush();
   });
   window.addEventListener('pagehide', () => void flush());
+  // What could not be kept would be lost with the tab: the browser asks first.
+  window.addEventListener('beforeunload', (e) => {
+    if (useSession.getState().saving.kind === 'failed') e.preventDefault();
+  });
 }
 
 function adopt(id: string, doc: DocumentState, kept: boolean): void {

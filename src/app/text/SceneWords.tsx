@@ -1,18 +1,19 @@
 import { showFigure, showPhrase } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
-import type { ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
+import type { Drawing, ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
 import { sideNames, spotName } from './sides.ts';
 
 interface Props {
   readonly plan: ScreenPlan;
   readonly fitting: ScreenFitting;
   readonly display: Display;
+  readonly drawing: Drawing | null;
   /** For the ear only: no frame of its own. */
   readonly plain?: boolean;
 }
 
 /** What the water shows, said in words. */
-export function SceneWords({ plan, fitting, display, plain }: Props) {
+export function SceneWords({ plan, fitting, display, drawing, plain }: Props) {
   const mm = (x: number): string => showFigure({ mm: x }, display);
   const deg = (x: number): string => showFigure({ rad: x }, display);
   const { anchor, frame, readings, load, joint, sequence, input } = fitting;
@@ -40,6 +41,14 @@ export function SceneWords({ plan, fitting, display, plain }: Props) {
         {deg(Math.abs(load.offPlane))} and leans {deg(load.inPlane)} from the stem within it. The ship is trimmed{' '}
         {deg(plan.trim)} by the stern and heeled {deg(plan.job.ship.heel)} to starboard.
       </p>
+      {drawing !== null && (
+        <p>
+          The picture is true to scale; the shell near the lug is drawn to{' '}
+          {showFigure({ mm: Math.max(drawing.near.chord, 0.01), digits: 2 }, display)}. The fine net is {mm(100)} wide.
+          Dashed lines are frames, if they stand every {mm(drawing.frameSpacing)} from the aft perpendicular: look on
+          board.
+        </p>
+      )}
       {plan.hullNotes.map((n) => {
         const text = showPhrase(n, display);
         return <p key={text}>{text}</p>;

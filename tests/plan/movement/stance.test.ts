@@ -67,7 +67,8 @@ describe('the best stance against every stance of a fine grid', () => {
       let least = Number.POSITIVE_INFINITY;
       let greatest = 0;
       for (let h = -90; h < 90; h += 1) {
-        for (let lean = -40; lean <= 40; lean += 1) {
+        // A degree inside the bevel of 40 deg that is cut: along a curved foot the bevel is not the lean everywhere.
+        for (let lean = -39; lean <= 39; lean += 1) {
           let frame: ReturnType<typeof frameAt>;
           try {
             frame = frameAt(
@@ -92,8 +93,7 @@ describe('the best stance against every stance of a fine grid', () => {
           least = Math.min(least, worst);
         }
       }
-      // No spot of the grid is better by more than what stances are told apart by; the limits may keep it from the grid's best only
-      // where the foot itself does not fit there.
+      // No spot of the grid is better by more than what stances are told apart by.
       expect(result.best.sideways).toBeLessThan(least + 5e-4 * greatest);
       // And the figure is that of the stance it names.
       const again = stanceNow(job, result.best.fitting, shell, up, cases);
