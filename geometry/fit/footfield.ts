@@ -147,6 +147,11 @@ function sample(
     cast = (x, y, out) => caster.cast(x, y, seed, 0, 0, out);
     near = (_x, _y, out) => copyHit(seed, out);
   } else ({ cast, near } = march(caster, a, c, hits));
+  const [bx, by, bz] = frame.stem;
+  for (let k = 0; k < f.length; k++) {
+    const facing = bx * (n[3 * k] as number) + by * (n[3 * k + 1] as number) + bz * (n[3 * k + 2] as number);
+    if (!(facing > GRAZING)) offShell(a[Math.floor(k / nc)] as number, c[k % nc] as number, 'runs along the shell');
+  }
   let bridgesKnuckle = false;
   for (let k = 1; k < region.length; k++) if (region[k] !== region[0]) bridgesKnuckle = true;
   return { frame, halfFoot, halfThickness, a, c, f, fa, fc, n, region, knuckles, bridgesKnuckle, cast, near };
@@ -226,6 +231,12 @@ function march(caster: FootCaster, a: Float64Array, c: Float64Array, hits: GridH
   };
   return { cast, near };
 }
+
+/**
+ * Sine of half a degree. Where the shell turns closer to the stem than this, a mm along the foot is more than 100 mm along
+ * the shell: the foot ends at a fold, and its height there is no figure to cut by.
+ */
+const GRAZING = Math.sin(Math.PI / 360);
 
 /** mm. A step in the foot heights beyond what the slopes on either hand explain is taken for a leap from this on. */
 const LEAP = 1;

@@ -128,15 +128,28 @@ export class LocalFit implements ParameterSurface {
     return [at(0), at(1), at(2)];
   }
 
-  /** u, v, h, weight of the corners within the disc. */
+  /** u, v, h, weight of the corners within the disc; a corner that several triangles share is one, with the area of all. */
   private cornerPoints(): Float64Array {
     const out: number[] = [];
     const stride = Math.max(1, Math.floor((3 * this.triangles.length) / MOST_POINTS));
+    const first = new Map<string, number>();
     let k = 0;
     for (const t of this.triangles) {
       const pts = this.local(t);
       const area = length(cross(sub(pts[1], pts[0]), sub(pts[2], pts[0]))) / 2;
-      for (const p of pts) if (k++ % stride === 0) this.push(out, p, area);
+      for (const p of pts) {
+        if (k++ % stride !== 0) continue;
+        const name = `${p[0]} ${p[1]} ${p[2]}`;
+        const known = first.get(name);
+        const before = out.length;
+        this.push(out, p, area);
+        if (out.length === before) continue;
+        if (known === undefined) first.set(name, before);
+        else {
+          out[known + 3] = (out[known + 3] as number) + (out[before + 3] as number);
+          out.length = before;
+        }
+      }
     }
     return Float64Array.from(out);
   }
@@ -386,7 +399,7 @@ function meanNormal({ corners }: Triangles, list: readonly number[], outward: Ve
 
 /** Whether points lie all over the disc: in at least ten of the twelve inner squares of a 4 x 4 board. */
 function spread(data: Float64Array, radius: number): boolean {
-  if (data.length / 4 < 84) return false;
+  if (data.length / 4 < 20) return false;
   const hit = new Uint8Array(16);
   for (let i = 0; i < data.length; i += 4) {
     const a = Math.min(3, Math.floor(((data[i] as number) / radius + 1) * 2));
@@ -412,10 +425,10 @@ function bestFit(data: Float64Array, radius: number, most: number): Fit | undefi
   const n = data.length / 4;
   for (let power = 2; power <= most; power++) {
     const terms = ((power + 1) * (power + 2)) / 2;
-    if (n < 3 * terms) break;
+    if (n < 2 * terms) break;
     const fit = robustFit(data, radius, power);
     if (fit === undefined) break;
-    if (best === undefined || fit.scatter < best.scatter * (1 - GAIN - terms / n)) best = fit;
+    if (best === undefined || fit.scatter < best.scatter * (1 - GAIN)) best = fit;
     if (best.scatter < EXACT) break;
   }
   return best;
@@ -499,8 +512,8 @@ function robustFit(data: Float64Array, radius: number, power: number): Fit | und
       worst = Math.max(worst, r);
     }
   }
-  const spreadOf = Math.sqrt(sum / Math.max(total, 1e-300));
-  // A corner is shared by some six triangles: it counts once. Terms 1 and 2 are the slopes.
+  const spreadOf = Math.sqrt((sum / Math.max(total, 1e-300)) * (n / (n - terms)));
+  // Terms 1 and 2 are the slopes.
   const unit = new Float64Array(terms);
   let variance = 0;
   for (const k of [1, 2]) {
@@ -508,7 +521,7 @@ function robustFit(data: Float64Array, radius: number, power: number): Fit | und
     unit[k] = 1;
     variance = Math.max(variance, solve(inverse, unit, terms)[k] as number);
   }
-  const effective = (weights * weights) / Math.max(squares, 1e-300) / 6;
+  const effective = (weights * weights) / Math.max(squares, 1e-300);
   const slopeError = (spreadOf * Math.sqrt((variance * weights) / Math.max(effective, 1))) / radius;
   return { power, c, scatter: spreadOf, worst, outliers: strays / n, slopeError };
 }

@@ -234,9 +234,7 @@ export class MeshShell implements Shell {
     const m = this.mirrorFor(side);
     const about: Vec3 = [frame.origin[0], Math.abs(frame.origin[1]), frame.origin[2]];
     const reach = Math.hypot(halfFoot, halfThickness);
-    let fit = this.patches.find(
-      (p) => p.m === m && p.fit.radius >= reach && distance(p.fit.centre, about) < 0.2 * p.fit.radius,
-    )?.fit;
+    let fit = this.patches.find((p) => p.m === m && distance(p.fit.centre, about) + reach <= p.fit.radius)?.fit;
     if (fit === undefined) {
       const n = frame.stem;
       fit = new LocalFit(
@@ -247,6 +245,7 @@ export class MeshShell implements Shell {
         Math.max(this.patch, PATCH_SHARE * reach),
         m,
       );
+      if (this.patches.length >= 64) this.patches.shift();
       this.patches.push({ m, fit });
     }
     const [u, v] = fit.place(about);

@@ -41,7 +41,12 @@ export function App() {
   const dropping = useDropping();
 
   return (
-    <div className="screen" data-sheet={sheet} data-stance={stance} data-planned={shown !== null && !stale}>
+    <div
+      className="screen"
+      data-sheet={sheet}
+      data-stance={stance}
+      data-planned={shown !== null && shown.request.text === documentText}
+    >
       <Suspense fallback={<div className="water" aria-busy="true" />}>
         {shown !== null && fitting !== undefined && <Water shown={shown} fitting={fitting} index={index} />}
       </Suspense>

@@ -12,6 +12,7 @@ import {
 } from 'node:fs';
 import { dirname, join, resolve, sep } from 'node:path';
 import type { ByteSource } from '../job/meshfile/bytes.ts';
+import type { Threads } from './sampling.ts';
 
 /** A file to be written: its name inside the folder, and all of it. */
 export interface Deliverable {
@@ -30,6 +31,8 @@ export interface System {
   readBeside(job: string, name: string): string | undefined;
   /** The same as bytes, read piece by piece. */
   bytesBeside(job: string, name: string): ByteSource | undefined;
+  /** Other threads for what is sampled; absent: there are none. */
+  readonly threads?: Threads;
   /** Writes all files into the folder or none. @returns what went wrong, undefined when all stand there */
   writeAll(folder: string, files: readonly Deliverable[]): string | undefined;
 }

@@ -10,6 +10,7 @@ import type { Plan } from '../plan/types.ts';
 import { makeAll } from './deliverables.ts';
 import type { System } from './files.ts';
 import { report } from './report.ts';
+import { withUncertainty } from './sampling.ts';
 
 /** What the command ended with: see the help text. */
 export type Status = 0 | 1 | 2 | 3;
@@ -66,8 +67,9 @@ async function run(args: readonly string[], system: System): Promise<Status> {
     bytes: (name) => system.bytesBeside(file, name),
   });
   if (!reading.ok) return refuse(file, reading.faults, system);
-  const plan = planned(reading.job);
-  if ('faults' in plan) return refuse(file, plan.faults, system);
+  const nominal = planned(reading.job);
+  if ('faults' in nominal) return refuse(file, nominal.faults, system);
+  const plan = await withUncertainty(nominal, system.threads);
 
   if (values.out !== undefined) {
     if (values.out === '') throw new Refused('--out: found nothing, expected the name of a folder');

@@ -8,6 +8,7 @@ import { block, table } from './layout.ts';
 import { liftChecks, liftLines } from './liftreport.ts';
 import { lookingTowards } from './looking.ts';
 import { failedLines, holdsLines } from './strengthtext.ts';
+import { uncertaintyLines } from './uncertaintytext.ts';
 import { weldLines } from './weldtext.ts';
 
 /** The short report: what a person wants to know first, in the units of the job's display. */
@@ -82,6 +83,7 @@ function fittingLines(fitting: FittingPlan, plan: Plan): string[] {
     ...weldLines(fitting, plan.job.welding, display),
     ...holdsLines(fitting, display),
     ...asBuiltLines(fitting, display),
+    ...uncertaintyLines(plan.uncertainty, plan.fittings.indexOf(fitting), display),
     ...block('Checks', `${checks.length - failed.length} of ${checks.length} pass`),
     ...failed.flatMap((check) => failedLines(check, display)),
   ];

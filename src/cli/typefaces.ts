@@ -6,7 +6,8 @@ export function typefaces(): FontBytes {
   const folder = [new URL('./fonts/', import.meta.url), new URL('../sheets/fonts/', import.meta.url)].find((url) =>
     existsSync(url),
   );
-  if (folder === undefined) throw new Error('the typefaces of the sheets are not beside the program: run "npm run build:cli"');
+  if (folder === undefined)
+    throw new Error('the typefaces of the sheets are not beside the program: run "npm run build:cli"');
   const face = (name: string) => new Uint8Array(readFileSync(new URL(name, folder)));
   return { regular: face('DejaVuSans.ttf'), bold: face('DejaVuSans-Bold.ttf') };
 }

@@ -8,6 +8,7 @@ import { checkFile, degrees, finite, kilonewtons, vector } from './filefigures.t
 import { liftFile } from './liftfile.ts';
 import { strengthFile } from './strengthfile.ts';
 import type { FittingPlan, JointPoint, Plan, RootSpot } from './types.ts';
+import { uncertaintyFile } from './uncertaintyfile.ts';
 import { weldFile } from './weldfile.ts';
 
 /*
@@ -35,6 +36,7 @@ export function planFile(plan: Plan) {
       standing,
     })),
     hullNotes: plan.hullNotes.map((note) => showPhrase(note, display)),
+    ...(plan.uncertainty === undefined ? {} : { uncertainty: uncertaintyFile(plan.uncertainty) }),
   };
 }
 

@@ -20,6 +20,7 @@ import type { FilletPosition } from '../weld/position.ts';
 import type { WeldPlan } from '../weld/weldPlan.ts';
 import type { AsBuiltPlan } from './asbuilt.ts';
 import type { LiftPlan } from './movement/types.ts';
+import type { Uncertainty } from './uncertainty.ts';
 
 /**
  * All that is known about a job: what every screen and sheet is drawn from. Complete when it exists: no field starts
@@ -39,6 +40,8 @@ export interface Plan {
   /** What the hull's data leaves open, in words (what is between stations, where a flat of bottom was assumed, ...). */
   readonly hullNotes: readonly Phrase[];
   readonly pass: boolean;
+  /** What the job's own ± do to all this; absent where it was not sampled or nothing carries a ±. */
+  readonly uncertainty?: Uncertainty;
 }
 
 export interface FittingPlan {

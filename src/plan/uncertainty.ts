@@ -48,7 +48,8 @@ export interface SampleOptions {
   readonly seed?: number;
 }
 
-export const SAMPLES = 10_000;
+/** Enough for two digits of a share near 0.95. On a scan every sample is a section cut anew: a tenth of them there. */
+export const samplesFor = (job: Job): number => (job.ship.hull.kind === 'mesh' ? 1000 : 10_000);
 export const SEED = 20_260_101;
 /** Figures of a sample of one fitting: bevel, gap, off-plane angle, stock; NaN where the foot found no shell. */
 const FIGURES = 4;
@@ -64,9 +65,12 @@ export function sampleFigures(plan: Plan, seed: number, from: number, to: number
   const numbers = new NormalNumbers(seed);
   const z = new Float64Array(inputs.length);
   const out = new Float64Array((to - from) * job.fittings.length * FIGURES);
-  const hullMoves = inputs.some(({ leaves }) => leaves.some(({ path }) => path[0] === 'ship' && path[1] === 'hull'));
+  // Of a mesh only the list of places follows the fittings: the triangles stay, and so does the shell made of them.
+  const hullMoves =
+    job.ship.hull.kind !== 'mesh' &&
+    inputs.some(({ leaves }) => leaves.some(({ path }) => path[0] === 'ship' && path[1] === 'hull'));
   const moving = copyOf(job, hullMoves);
-  const levers = leversOf(moving, inputs);
+  const levers = leversOf(moving, inputs, hullMoves);
   const fixed = hullMoves ? undefined : shellOf(job.ship.hull);
   for (let i = from; i < to; i++) {
     numbers.fill(i, z);
@@ -134,7 +138,7 @@ const finite = (x: number): number => (Number.isFinite(x) ? x : 0);
 
 /** Sampling in this thread; undefined where no quantity of the job carries a ±. */
 export function uncertaintyOf(plan: Plan, options: SampleOptions = {}): Uncertainty | undefined {
-  const { samples = SAMPLES, seed = SEED } = options;
+  const { samples = samplesFor(plan.job), seed = SEED } = options;
   if ((plan.job.uncertain ?? []).length === 0) return undefined;
   return uncertaintyFrom(plan, seed, sampleFigures(plan, seed, 0, samples));
 }
@@ -158,10 +162,11 @@ interface Lever {
   readonly terms: { readonly input: number; readonly step: number }[];
 }
 
-function leversOf(job: Job, inputs: NonNullable<Job['uncertain']>): Lever[] {
+function leversOf(job: Job, inputs: NonNullable<Job['uncertain']>, hullMoves: boolean): Lever[] {
   const levers = new Map<string, Lever>();
   inputs.forEach(({ leaves }, input) => {
     for (const { path, step } of leaves) {
+      if (path[1] === 'hull' && !hullMoves) continue;
       const name = path.join(' ');
       const known = levers.get(name);
       if (known) {
@@ -205,7 +210,10 @@ function sample(plan: Plan, moved: Job, fixed: Shell | undefined, out: Float64Ar
       // The plate is as it was cut; what is uncertain of its size is how long it was made, not where it stands.
       const seat = cut === undefined ? undefined : seatOn(shell, frame, lug.foot / 2, lug.thickness / 2, cut);
       const pull = alignLoad(frame, lug.pinHeight, load, load.force);
-      if (seat === undefined || pull === undefined) return missed(f);
+      if (seat === undefined || pull === undefined) {
+        missed(f);
+        return;
+      }
       const k = at + f * FIGURES;
       out[k] = seat.bevel;
       out[k + 1] = seat.gap;

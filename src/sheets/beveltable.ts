@@ -1,11 +1,11 @@
 import Papa from 'papaparse';
-import { chosenCut, gapAt } from './cut.ts';
+import { showPhrase } from '../job/show.ts';
 import type { Context } from './context.ts';
+import { chosenCut, gapAt } from './cut.ts';
 import type { Drawing } from './drawing.ts';
 import { degrees, fixed, inches, shopLength } from './figures.ts';
 import { Flow } from './flow.ts';
-import { showPhrase } from '../job/show.ts';
-import { sideNames, sideWay, sidesInWords } from './sides.ts';
+import { sideNames, sidesInWords, sideWay } from './sides.ts';
 import { cellText } from './text.ts';
 
 interface BevelRow {
@@ -110,9 +110,24 @@ export function bevelSheet(context: Context): Drawing {
     ],
     [
       ['square, not bevelled', say(square.maxGap), say(square.maxRootOpening), ''],
-      ['straight: one bevel', say(straight.maxGap), say(straight.maxRootOpening), fitting.fit.chosen === 'straight' ? 'chosen' : ''],
-      [`faceted: ${faceted.facets.length} bevels`, say(faceted.maxGap), say(faceted.maxRootOpening), fitting.fit.chosen === 'faceted' ? 'chosen' : ''],
-      ['scribed to the shell', say(scribed.maxGap), say(scribed.maxRootOpening), fitting.fit.chosen === 'scribed' ? 'chosen' : ''],
+      [
+        'straight: one bevel',
+        say(straight.maxGap),
+        say(straight.maxRootOpening),
+        fitting.fit.chosen === 'straight' ? 'chosen' : '',
+      ],
+      [
+        `faceted: ${faceted.facets.length} bevels`,
+        say(faceted.maxGap),
+        say(faceted.maxRootOpening),
+        fitting.fit.chosen === 'faceted' ? 'chosen' : '',
+      ],
+      [
+        'scribed to the shell',
+        say(scribed.maxGap),
+        say(scribed.maxRootOpening),
+        fitting.fit.chosen === 'scribed' ? 'chosen' : '',
+      ],
     ],
   );
   return { title: `Bevel table ${context.id}: ${context.title}`, pages: flow.finish() };

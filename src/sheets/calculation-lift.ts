@@ -68,6 +68,9 @@ export function liftSection(flow: Flow, context: Context): void {
   }
   swept.checks.forEach(({ check, state, push }, i) => {
     checkSection(flow, context, check, `M${i + 1}`);
-    flow.paragraph(`Worst at place ${state + 1} of ${lift.states.length}, ${push === null ? 'at rest' : `pushed by ${plainText(push)}`}.`, { size: 8 });
+    flow.paragraph(
+      `Worst at place ${state + 1} of ${lift.states.length}, ${push === null ? 'at rest' : `pushed by ${plainText(push)}`}.`,
+      { size: 8 },
+    );
   });
 }

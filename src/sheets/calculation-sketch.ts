@@ -1,11 +1,11 @@
-import { addScaled, cross, dot, normalize, type Vec3 } from '../../geometry/math/vec.ts';
+import { SIDES } from '../../geometry/fit/rootline.ts';
 import { toShip } from '../../geometry/lug/frame.ts';
 import { outlineTop } from '../../geometry/lug/outline.ts';
-import { SIDES } from '../../geometry/fit/rootline.ts';
+import { addScaled, cross, dot, normalize, type Vec3 } from '../../geometry/math/vec.ts';
 import type { Context } from './context.ts';
 import { footEdge } from './cut.ts';
-import type { Box } from './jointlayout.ts';
 import type { Point, Sheet } from './drawing.ts';
+import type { Box } from './jointlayout.ts';
 import { sideNames } from './sides.ts';
 
 /** The lug on the shell in parallel projection, water plane level, with its axes, the shell's normal, up, and the pull. */
@@ -54,9 +54,7 @@ export function calculationSketch(sheet: Sheet, context: Context, box: Box): voi
   };
   sheet.rect(box.x, box.y, box.width, box.height, { width: 0.15, grey: 0.5 });
   sheet.path(patch.map(on), { width: 0.25 }, 'DRAWING', true, 0.93);
-  const ring = SIDES.flatMap((side) =>
-    fitting.joint.points.filter((p) => p.side === side).map((p) => on(p.position)),
-  );
+  const ring = SIDES.flatMap((side) => fitting.joint.points.filter((p) => p.side === side).map((p) => on(p.position)));
   sheet.path(ring, { width: 0.6 }, 'DRAWING', true);
   // The far face, then the near one over it.
   const towards = dot(frame.face, look) < 0 ? 1 : -1;
@@ -82,7 +80,10 @@ export function calculationSketch(sheet: Sheet, context: Context, box: Box): voi
     sheet.arrow(from, p, { width: 0.3 }, 2.4);
     const long = Math.hypot(p.x - from.x, p.y - from.y) || 1;
     // The stem's letter stands beside its arrow: the pull often runs along it.
-    const off = name === 'B' ? { x: (-4 * (p.y - from.y)) / long, y: (4 * (p.x - from.x)) / long } : { x: (2.6 * (p.x - from.x)) / long, y: (2.6 * (p.y - from.y)) / long };
+    const off =
+      name === 'B'
+        ? { x: (-4 * (p.y - from.y)) / long, y: (4 * (p.x - from.x)) / long }
+        : { x: (2.6 * (p.x - from.x)) / long, y: (2.6 * (p.y - from.y)) / long };
     sheet.text(name, p.x + off.x, p.y + off.y - 1.2, {
       size: 10,
       bold: true,

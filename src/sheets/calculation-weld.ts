@@ -44,12 +44,37 @@ export function weldSection(flow: Flow, context: Context): void {
   const { totals, current, supply } = weld;
   const min = (minutes: number) => showFigure({ minutes }, display);
   flow.pairs([
-    ['Weld metal', `${showFigure({ kg: totals.depositKg, digits: 2 }, display)}: ${totals.electrodes} electrodes ${plan.job.electrode.kind} ${say(plan.job.electrode.diameter)} × ${say(plan.job.electrode.length)}; spares and trial beads come on top`],
-    ['Arc time', `${min(totals.arcMin)}; with changing, grinding, cleaning and hold points ${min(totals.workMin)} of bottom time`],
-    ['Dives', weld.schedule === null ? 'not counted: no bottom time given' : weld.schedule.kind === 'planned' ? `${weld.schedule.dives.length} at the bottom time given; the dive supervisor decides` : `a dive is too short: one step of the work needs ${min(weld.schedule.least)}`],
-    ['Current', current.kind === 'window' ? `${current.row.value.amperes[0]} to ${current.row.value.amperes[1]} A, ${current.row.value.polarity}, direct current only (${STANDINGS[current.row.standing]})` : 'no window known for this electrode: the maker’s sheet decides'],
+    [
+      'Weld metal',
+      `${showFigure({ kg: totals.depositKg, digits: 2 }, display)}: ${totals.electrodes} electrodes ${plan.job.electrode.kind} ${say(plan.job.electrode.diameter)} × ${say(plan.job.electrode.length)}; spares and trial beads come on top`,
+    ],
+    [
+      'Arc time',
+      `${min(totals.arcMin)}; with changing, grinding, cleaning and hold points ${min(totals.workMin)} of bottom time`,
+    ],
+    [
+      'Dives',
+      weld.schedule === null
+        ? 'not counted: no bottom time given'
+        : weld.schedule.kind === 'planned'
+          ? `${weld.schedule.dives.length} at the bottom time given; the dive supervisor decides`
+          : `a dive is too short: one step of the work needs ${min(weld.schedule.least)}`,
+    ],
+    [
+      'Current',
+      current.kind === 'window'
+        ? `${current.row.value.amperes[0]} to ${current.row.value.amperes[1]} A, ${current.row.value.polarity}, direct current only (${STANDINGS[current.row.standing]})`
+        : 'no window known for this electrode: the maker’s sheet decides',
+    ],
     ['Heat input at the middle of it', supply === null ? 'not known' : `${fixed(supply.heatKjPerMm, 2)} kJ/mm`],
-    ['Leads', supply === null ? 'not known' : supply.lead.kind === 'gauge' ? `AWG ${supply.lead.gauge}, losing ${fixed(supply.lead.drop, 1)} V` : `no single lead is thick enough: ${fixed(supply.lead.drop, 1)} V lost; shorten or double them`],
+    [
+      'Leads',
+      supply === null
+        ? 'not known'
+        : supply.lead.kind === 'gauge'
+          ? `AWG ${supply.lead.gauge}, losing ${fixed(supply.lead.drop, 1)} V`
+          : `no single lead is thick enough: ${fixed(supply.lead.drop, 1)} V lost; shorten or double them`,
+    ],
     ['Electrode and steel', showPhrase(weld.steel.ruling.reason, display)],
     ['Test plates at the site', weld.testPlates.map((plate) => plate.aws).join(', ')],
   ]);

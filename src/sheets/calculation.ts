@@ -1,12 +1,15 @@
-import { degrees, demandAndLimit, fixed, ratioText, shopLength, checkValue } from './figures.ts';
 import { showFigure, showPhrase } from '../job/show.ts';
 import type { Check } from '../plan/types.ts';
-import { CAUTIONS } from './cautions.ts';
-import { calculationSketch } from './calculation-sketch.ts';
+import { asBuiltSection } from './calculation-asbuilt.ts';
 import { liftSection } from './calculation-lift.ts';
+import { calculationSketch } from './calculation-sketch.ts';
+import { strengthSection } from './calculation-strength.ts';
+import { uncertaintySection } from './calculation-uncertainty.ts';
 import { weldSection } from './calculation-weld.ts';
+import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import type { Drawing } from './drawing.ts';
+import { checkValue, degrees, demandAndLimit, fixed, ratioText, shopLength } from './figures.ts';
 import { type Cell, type ContentsEntry, Flow } from './flow.ts';
 import { sideNames, sidesInWords } from './sides.ts';
 import { layoutTex, moved, symbolTex } from './tex.ts';
@@ -36,7 +39,10 @@ function body(flow: Flow, context: Context, contents: readonly ContentsEntry[]):
   geometry(flow, context);
   loads(flow, context);
   checks(flow, context);
+  strengthSection(flow, context);
   liftSection(flow, context);
+  asBuiltSection(flow, context);
+  uncertaintySection(flow, context);
   advice(flow, context);
   weldSection(flow, context);
   assumptions(flow, context);
@@ -78,9 +84,18 @@ function summary(flow: Flow, context: Context): void {
   flow.pairs(
     [
       ['Job', title],
-      ['Place', `${say(fitting.anchor.station)} forward of the aft perpendicular, ${fitting.anchor.side}, ${say(fitting.anchor.girth)} round from the keel`],
-      ['Plate', `${say(lug.thickness)} thick, foot ${say(lug.foot)}, pin centre ${say(lug.pinHeight)} above the foot, hole ${say(lug.hole)}`],
-      ['Pull', `${showFigure({ newton: fitting.load.force }, display)}, ${degrees(fitting.load.offPlane)} out of the lug's plane, ${degrees(fitting.load.inPlane)} off the stem in it`],
+      [
+        'Place',
+        `${say(fitting.anchor.station)} forward of the aft perpendicular, ${fitting.anchor.side}, ${say(fitting.anchor.girth)} round from the keel`,
+      ],
+      [
+        'Plate',
+        `${say(lug.thickness)} thick, foot ${say(lug.foot)}, pin centre ${say(lug.pinHeight)} above the foot, hole ${say(lug.hole)}`,
+      ],
+      [
+        'Pull',
+        `${showFigure({ newton: fitting.load.force }, display)}, ${degrees(fitting.load.offPlane)} out of the lug's plane, ${degrees(fitting.load.inPlane)} off the stem in it`,
+      ],
       ['Basis', BASES[plan.job.basis]],
     ],
     0.14,
@@ -92,8 +107,18 @@ function summary(flow: Flow, context: Context): void {
     shade: (row) => (fitting.checks[row]?.pass === false ? 0.85 : undefined),
   });
   const swept = plan.lift?.lugs.find((lugSweep) => lugSweep.id === fitting.id);
-  if (swept !== undefined) {
-    flow.paragraph(`Over the movement of the load: ${showPhrase(swept.summary, display)}`, { bold: true });
+  if (plan.lift !== null && swept !== undefined) {
+    const over = [...plan.lift.checks, ...swept.checks.map(({ check }) => check)];
+    const broken = over.filter((check) => !check.pass);
+    flow.paragraph(
+      broken.length === 0
+        ? `Over the movement of the load all ${over.length} checks pass. ${showPhrase(swept.summary, display)}`
+        : `Over the movement of the load ${broken.length} of ${over.length} checks FAIL: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${showPhrase(swept.summary, display)}`,
+      { bold: true },
+    );
+  }
+  if (fitting.asBuilt !== null) {
+    flow.paragraph(`As built: ${sidesInWords(fitting, showPhrase(fitting.asBuilt.verdict, display))}`, { bold: true });
   }
   signatures(flow);
 }
@@ -127,10 +152,19 @@ function basis(flow: Flow, context: Context): void {
   flow.pairs([
     ['Design basis', BASES[job.basis]],
     ['Steel of the lug', `yield ${mpa(job.steel.lug.yield)}, tensile ${mpa(job.steel.lug.tensile)}`],
-    ['Steel of the shell', `yield ${mpa(job.steel.shell.yield)}, tensile ${mpa(job.steel.shell.tensile)}, ${say(job.steel.shell.thickness)} thick`],
-    ['Behind the shell', `frames every ${say(job.steel.frameSpacing)}, longitudinals every ${say(job.steel.longitudinalSpacing)}`],
+    [
+      'Steel of the shell',
+      `yield ${mpa(job.steel.shell.yield)}, tensile ${mpa(job.steel.shell.tensile)}, ${say(job.steel.shell.thickness)} thick`,
+    ],
+    [
+      'Behind the shell',
+      `frames every ${say(job.steel.frameSpacing)}, longitudinals every ${say(job.steel.longitudinalSpacing)}`,
+    ],
     ['Weld metal', `${job.electrode.kind} electrode, tensile ${mpa(job.electrode.tensile)}`],
-    ['Ship', `length between perpendiculars ${say(job.ship.lpp)}, draft aft ${say(job.ship.draftAft)}, forward ${say(job.ship.draftForward)}, heel ${degrees(job.ship.heel, 2)}, trim ${degrees(plan.trim, 2)} by the stern`],
+    [
+      'Ship',
+      `length between perpendiculars ${say(job.ship.lpp)}, draft aft ${say(job.ship.draftAft)}, forward ${say(job.ship.draftForward)}, heel ${degrees(job.ship.heel, 2)}, trim ${degrees(plan.trim, 2)} by the stern`,
+    ],
   ]);
   const { factors } = fitting.strength;
   const names: readonly (readonly [string, keyof typeof factors])[] = [
@@ -150,7 +184,12 @@ function basis(flow: Flow, context: Context): void {
     ],
     names.map(([name, key]) => {
       const f = factors[key];
-      return [name, key === 'sidewaysAllowance' ? showFigure({ share: f.value }, display) : fixed(f.value, 3), f.reason, STANDINGS[f.standing]];
+      return [
+        name,
+        key === 'sidewaysAllowance' ? showFigure({ share: f.value }, display) : fixed(f.value, 3),
+        f.reason,
+        STANDINGS[f.standing],
+      ];
     }),
   );
   flow.heading(2, 'Limits of the trade');
@@ -189,13 +228,28 @@ function geometry(flow: Flow, context: Context): void {
       ['C, across the plate', `${unit(frame.face)}: towards the ${names['face+']}`],
       ['up, normal of the water plane', unit(plan.up)],
       ['Pin centre', place(fitting.pin)],
-      ['Principal curvatures of the shell', `${radius(anchor.curvature.k1, display)}; ${radius(anchor.curvature.k2, display)}`],
+      [
+        'Principal curvatures of the shell',
+        `${radius(anchor.curvature.k1, display)}; ${radius(anchor.curvature.k2, display)}`,
+      ],
       ['Foot as cut', showPhrase(fitting.fit.verdict, display)],
       ['Bevel of the shell along the foot', `${degrees(fitting.bevel.min, 2)} to ${degrees(fitting.bevel.max, 2)}`],
-      ['Dihedral angle round the root', `${degrees(fitting.joint.dihedral.min)} to ${degrees(fitting.joint.dihedral.max)}`],
-      ['Root line', `${say(fitting.joint.perimeter)} round; ${say(fitting.joint.highest.height - fitting.joint.lowest.height)} from lowest to highest`],
-      ['Inclinometer', `stem ${degrees(fitting.readings.stemFromPlumb, 2)} and face ${degrees(fitting.readings.faceFromPlumb, 2)} from plumb, foot ${degrees(fitting.readings.footFromLevel, 2)} from level`],
-      ['Weight of the lug', `${showFigure({ kg: fitting.body.mass, digits: 2 }, display)}, centre at ${place(fitting.body.centre)} in lug axes`],
+      [
+        'Dihedral angle round the root',
+        `${degrees(fitting.joint.dihedral.min)} to ${degrees(fitting.joint.dihedral.max)}`,
+      ],
+      [
+        'Root line',
+        `${say(fitting.joint.perimeter)} round; ${say(fitting.joint.highest.height - fitting.joint.lowest.height)} from lowest to highest`,
+      ],
+      [
+        'Inclinometer',
+        `stem ${degrees(fitting.readings.stemFromPlumb, 2)} and face ${degrees(fitting.readings.faceFromPlumb, 2)} from plumb, foot ${degrees(fitting.readings.footFromLevel, 2)} from level`,
+      ],
+      [
+        'Weight of the lug',
+        `${showFigure({ kg: fitting.body.mass, digits: 2 }, display)}, centre at ${place(fitting.body.centre)} in lug axes`,
+      ],
     ],
     0.3,
     8.5,
@@ -264,7 +318,11 @@ export function checkSection(flow: Flow, context: Context, check: Check, number:
         { title: 'what it is', share: 4 },
         { title: 'value', share: 1.4, align: 'right' },
       ],
-      check.terms.map((term) => [symbolCell(term.symbol), words(term.name), checkValue(term.value, term.unit, display)]),
+      check.terms.map((term) => [
+        symbolCell(term.symbol),
+        words(term.name),
+        checkValue(term.value, term.unit, display),
+      ]),
       { size: 7.5 },
     );
   }
@@ -284,8 +342,14 @@ export function checkSection(flow: Flow, context: Context, check: Check, number:
     `Demand ${demand}, limit ${limit}, ratio ${ratioText(check)}: ${check.pass ? 'passes' : verdictWord(check)}.`,
     { bold: true },
   );
-  flow.paragraph(`Basis ${check.basis}. Source: ${plainText(check.source)}. Standing: ${STANDINGS[check.standing]}.`, { size: 8 });
-  if (check.screening) flow.paragraph('A screening check: it only sorts out the easy cases; where it fails the engineer works the case out.', { size: 8 });
+  flow.paragraph(`Basis ${check.basis}. Source: ${plainText(check.source)}. Standing: ${STANDINGS[check.standing]}.`, {
+    size: 8,
+  });
+  if (check.screening)
+    flow.paragraph(
+      'A screening check: it only sorts out the easy cases; where it fails the engineer works the case out.',
+      { size: 8 },
+    );
   if (check.remedy.length > 0) flow.paragraph(words(showPhrase(check.remedy, display)), { size: 8, bold: !check.pass });
 }
 

@@ -1,7 +1,7 @@
-import { newHit } from '../../geometry/hull/shell.ts';
-import type { Point } from './drawing.ts';
 import type { CutFit } from '../../geometry/fit/cuts.ts';
+import { newHit } from '../../geometry/hull/shell.ts';
 import type { FittingPlan } from '../plan/types.ts';
+import type { Point } from './drawing.ts';
 
 export type Face = 'face-' | 'face+';
 

@@ -1,6 +1,6 @@
 import { rootAt } from '../../geometry/fit/rootline.ts';
-import type { RootRun } from '../../geometry/sequence/sequence.ts';
 import { addScaled, cross, dot, normalize, scale, type Vec3 } from '../../geometry/math/vec.ts';
+import type { RootRun } from '../../geometry/sequence/sequence.ts';
 import type { FittingPlan } from '../plan/types.ts';
 import type { Context } from './context.ts';
 import { LEAST_FIGURE, LEAST_TYPE, openFace } from './divecard.ts';
@@ -85,7 +85,12 @@ export function drawJointPlan(sheet: Sheet, context: Context, view: DiverView, b
   for (const { run, at: p } of layout.numbers) {
     const struck = run === first;
     sheet.circle(p.x, p.y, DISC, { width: 0.45 }, struck ? 0 : 1);
-    sheet.text(String(run.run), p.x, p.y - 2.05, { size: LEAST_FIGURE, bold: true, align: 'centre', grey: struck ? 1 : 0 });
+    sheet.text(String(run.run), p.x, p.y - 2.05, {
+      size: LEAST_FIGURE,
+      bold: true,
+      align: 'centre',
+      grey: struck ? 1 : 0,
+    });
   }
   for (const { inner, outer, text, at: p } of layout.stops) {
     sheet.line(inner.x, inner.y, outer.x, outer.y, { width: 0.4 });
@@ -146,7 +151,10 @@ export function drawStandSketch(sheet: Sheet, context: Context, box: Box): void 
     y: centre.y + k * (stem * b.y + face * c.y),
   });
   const half = Math.min(box.width / 2 - 2, 0.55 * tall * k);
-  const shellAt = (t: number, depth = 0): Point => ({ x: centre.x + t * along.x - depth * out.x, y: centre.y + t * along.y - depth * out.y });
+  const shellAt = (t: number, depth = 0): Point => ({
+    x: centre.x + t * along.x - depth * out.x,
+    y: centre.y + t * along.y - depth * out.y,
+  });
   sheet.path([shellAt(-half), shellAt(half)], { width: 0.9 });
   for (let t = -half + 1.5; t < half; t += 3) {
     const p = shellAt(t);
@@ -157,7 +165,14 @@ export function drawStandSketch(sheet: Sheet, context: Context, box: Box): void 
   const meet = (face: number): number => (-face * (c.x * out.x + c.y * out.y)) / (b.x * out.x + b.y * out.y);
   const h = across / 2;
   const top = faceOn
-    ? [at(shoulder, -h), at(pinHeight, -topRadius), at(tall, -0.5 * topRadius), at(tall, 0.5 * topRadius), at(pinHeight, topRadius), at(shoulder, h)]
+    ? [
+        at(shoulder, -h),
+        at(pinHeight, -topRadius),
+        at(tall, -0.5 * topRadius),
+        at(tall, 0.5 * topRadius),
+        at(pinHeight, topRadius),
+        at(shoulder, h),
+      ]
     : [at(tall, -h), at(tall, h)];
   sheet.path([at(meet(-h), -h), ...top, at(meet(h), h)], { width: 0.5 }, 'DRAWING', true, 0.85);
   const pin = at(pinHeight, 0);

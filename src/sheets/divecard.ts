@@ -207,7 +207,12 @@ function pictureBlock(context: Context, width: number, height: number): Block {
       const sketch = 45;
       sheet.rect(MARGIN, top - height, width, height - 1, THIN);
       drawJointPlan(sheet, context, view, { x: MARGIN, y: top - height, width: width - sketch, height: height - 1 });
-      drawStandSketch(sheet, context, { x: MARGIN + width - sketch, y: top - height, width: sketch, height: height - 1 });
+      drawStandSketch(sheet, context, {
+        x: MARGIN + width - sketch,
+        y: top - height,
+        width: sketch,
+        height: height - 1,
+      });
     },
   };
 }
@@ -238,7 +243,9 @@ export function strikeLines(context: Context): string[] {
 
 /** A place said with as few letters as the card has room for: `keel side, FWD corner`. */
 export const shortPlace = (name: string): string =>
-  name.replaceAll(/forward|outboard/g, (way) => shortWay(way)).replaceAll(/\b(keel|aft|upper|lower)\b/g, (way) => way.toUpperCase());
+  name
+    .replaceAll(/forward|outboard/g, (way) => shortWay(way))
+    .replaceAll(/\b(keel|aft|upper|lower)\b/g, (way) => way.toUpperCase());
 
 /** The side along which most of the root's gas comes out. */
 export function gasSide(fitting: FittingPlan): string {

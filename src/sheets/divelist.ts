@@ -21,7 +21,10 @@ export function diveList(context: Context): Drawing {
   );
   if (schedule === null) flow.paragraph('No bottom time is given: dives are not counted.');
   else if (schedule.kind === 'dive-too-short') {
-    flow.paragraph(`A dive is too short: one step of the work needs ${showFigure({ minutes: schedule.least }, display)} of bottom time.`, { bold: true });
+    flow.paragraph(
+      `A dive is too short: one step of the work needs ${showFigure({ minutes: schedule.least }, display)} of bottom time.`,
+      { bold: true },
+    );
   } else {
     flow.paragraph(
       `Bottom time taken: ${showFigure({ minutes: schedule.terms.bottomTime }, display)} a dive, of which ${showFigure({ minutes: schedule.terms.overhead }, display)} is not work. ${totals.electrodes} electrodes in all; spares come on top.`,
@@ -41,8 +44,13 @@ export function diveList(context: Context): Drawing {
           const item = work.find((each) => each.no === piece.no);
           return item === undefined ? [] : [{ piece, item }];
         });
-        const rods = items.reduce((sum, { piece, item }) => sum + item.electrodes * (piece.toShare - piece.fromShare), 0);
-        const words = items.map(({ item }) => (item.task === 'hold' ? `HOLD ${item.hold}` : `layer ${item.layer} (${item.kind}) bead ${item.bead}`));
+        const rods = items.reduce(
+          (sum, { piece, item }) => sum + item.electrodes * (piece.toShare - piece.fromShare),
+          0,
+        );
+        const words = items.map(({ item }) =>
+          item.task === 'hold' ? `HOLD ${item.hold}` : `layer ${item.layer} (${item.kind}) bead ${item.bead}`,
+        );
         const last = items.at(-1);
         return [
           String(dive.dive),
@@ -86,7 +94,10 @@ export function diveList(context: Context): Drawing {
     { size: 7, boldRow: (row) => work[row]?.task === 'hold' },
   );
   flow.paragraph(
-    `s runs round the root from the ${names['face-']}'s corner at the ${names['end-']}, along the ${names['face-']}, the ${names['end+']}, the ${names['face+']}, the ${names['end-']}; corners at ${fitting.root.corners.slice(1).map((s) => showFigure({ mm: s, digits: 0 }, display)).join(', ')}.`,
+    `s runs round the root from the ${names['face-']}'s corner at the ${names['end-']}, along the ${names['face-']}, the ${names['end+']}, the ${names['face+']}, the ${names['end-']}; corners at ${fitting.root.corners
+      .slice(1)
+      .map((s) => showFigure({ mm: s, digits: 0 }, display))
+      .join(', ')}.`,
     { size: 8 },
   );
   flow.heading(3, 'Cautions');

@@ -228,7 +228,7 @@ export function flattened(items: readonly Item[], dx = 0, dy = 0): Exclude<Item,
         return [{ ...item, points: item.points.map((p) => ({ ...p, x: p.x + dx, y: p.y + dy })) }];
       case 'circle':
         return [{ ...item, centre: { x: item.centre.x + dx, y: item.centre.y + dy } }];
-      case 'text':
+      default:
         return [{ ...item, at: { x: item.at.x + dx, y: item.at.y + dy } }];
     }
   });

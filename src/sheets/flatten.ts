@@ -1,6 +1,6 @@
-import { distance, dot, sub, cross, type Vec3 } from '../../geometry/math/vec.ts';
-import type { Shell } from '../../geometry/hull/shell.ts';
 import { SIDES, type Side } from '../../geometry/fit/rootline.ts';
+import type { Shell } from '../../geometry/hull/shell.ts';
+import { cross, distance, dot, sub, type Vec3 } from '../../geometry/math/vec.ts';
 import { shellOf } from '../plan/plan.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import type { Point } from './drawing.ts';
@@ -50,14 +50,16 @@ function layFlat(plan: Plan, fitting: FittingPlan): FlatFoot {
     return { x: alongShip(shell, fitting, p, girth), y: girth - anchor.girth, station: p[0], girth, position: p };
   };
   const sidesOfRoot = {} as Record<Side, Point[]>;
-  for (const side of SIDES) sidesOfRoot[side] = joint.points.filter((p) => p.side === side).map((p) => flat(p.position));
+  for (const side of SIDES)
+    sidesOfRoot[side] = joint.points.filter((p) => p.side === side).map((p) => flat(p.position));
   const corners = [0, 1, 2, 3].map((k) => {
     const s = k === 0 ? 0 : (root.corners[k] as number);
     const point = joint.points.find((p) => Math.abs(p.s - s) < 1e-6);
     if (point === undefined) throw new Error(`no root point at corner ${k}`);
     return flat(point.position);
   });
-  const between = (i: number, j: number) => alongShell(shell, fitting, corners[i] as FlatCorner, corners[j] as FlatCorner);
+  const between = (i: number, j: number) =>
+    alongShell(shell, fitting, corners[i] as FlatCorner, corners[j] as FlatCorner);
   const sides = [0, 1, 2, 3].map((k) => between(k, (k + 1) % 4));
   const diagonals = [between(0, 2), between(1, 3)] as const;
   const flatLength = (i: number, j: number) => {
@@ -107,7 +109,8 @@ function alongShell(shell: Shell, { anchor }: FittingPlan, p: FlatCorner, q: Fla
     const next =
       k === n
         ? q.position
-        : shell.pointAt(p.station + w * (q.station - p.station), p.girth + w * (q.girth - p.girth), anchor.side).position;
+        : shell.pointAt(p.station + w * (q.station - p.station), p.girth + w * (q.girth - p.girth), anchor.side)
+            .position;
     length += distance(before, next);
     before = next;
   }

@@ -1,5 +1,5 @@
-import type { Context } from './context.ts';
 import { PAGE_CAUTION } from './cautions.ts';
+import type { Context } from './context.ts';
 import { type Item, MM_PER_POINT, type Page, type Pen, Sheet, THIN } from './drawing.ts';
 import { shortened, widthOf, wrapped } from './fonts.ts';
 import { layoutTex, moved } from './tex.ts';
@@ -86,7 +86,10 @@ export class Flow {
     this.y -= 0.8;
   }
 
-  paragraph(text: string, style: { size?: number; bold?: boolean; italic?: boolean; indent?: number; keep?: number } = {}): void {
+  paragraph(
+    text: string,
+    style: { size?: number; bold?: boolean; italic?: boolean; indent?: number; keep?: number } = {},
+  ): void {
     const size = style.size ?? BODY;
     const indent = style.indent ?? 0;
     const lines = wrapped(this.context.fonts, text, size, this.width - indent, style.bold);
@@ -129,7 +132,12 @@ export class Flow {
   table(
     columns: readonly Column[],
     rows: readonly (readonly Cell[])[],
-    style: { size?: number; rowHeight?: number; shade?: (row: number) => number | undefined; boldRow?: (row: number) => boolean } = {},
+    style: {
+      size?: number;
+      rowHeight?: number;
+      shade?: (row: number) => number | undefined;
+      boldRow?: (row: number) => boolean;
+    } = {},
   ): void {
     const { fonts } = this.context;
     const size = style.size ?? 8;
@@ -139,7 +147,9 @@ export class Flow {
     const widths = columns.map((column) => (this.width * column.share) / total);
     const cellLines = (cells: readonly Cell[], bold: boolean) =>
       cells.map((cell, i) =>
-        typeof cell === 'string' ? wrapped(fonts, cell, size, (widths[i] as number) - 2 * pad, bold || columns[i]?.bold) : [''],
+        typeof cell === 'string'
+          ? wrapped(fonts, cell, size, (widths[i] as number) - 2 * pad, bold || columns[i]?.bold)
+          : [''],
       );
     const heightOf = (lines: readonly (readonly string[])[]) =>
       Math.max(style.rowHeight ?? 0, Math.max(1, ...lines.map((each) => each.length)) * step + 2 * pad * 0.8);
@@ -261,7 +271,14 @@ export class Flow {
 const CELL: Pen = { width: 0.15, grey: 0.35 };
 
 /** What every page of A4 and Letter carries: what it is, of which job, its digest and revision, its number, and the caution. */
-export function furnish(sheet: Sheet, context: Context, sheetTitle: string, page: number, of: number, margin = SIDE_MARGIN): void {
+export function furnish(
+  sheet: Sheet,
+  context: Context,
+  sheetTitle: string,
+  page: number,
+  of: number,
+  margin = SIDE_MARGIN,
+): void {
   const { fonts, title, id, digest, revision, date } = context;
   const { width, height } = sheet;
   const right = width - margin;
@@ -269,7 +286,8 @@ export function furnish(sheet: Sheet, context: Context, sheetTitle: string, page
   const name = `${id}  ${sheetTitle}`;
   const number = `page ${page} of ${of}`;
   sheet.text(shortened(fonts, name, 10, (width - 2 * margin) * 0.55, true), margin, top, { size: 10, bold: true });
-  const room = width - 2 * margin - widthOf(fonts, shortened(fonts, name, 10, (width - 2 * margin) * 0.55, true), 10, true) - 6;
+  const room =
+    width - 2 * margin - widthOf(fonts, shortened(fonts, name, 10, (width - 2 * margin) * 0.55, true), 10, true) - 6;
   sheet.text(shortened(fonts, title, 9, room), right, top, { size: 9, align: 'right' });
   sheet.line(margin, top - 2.4, right, top - 2.4, { width: 0.3 });
   sheet.line(margin, 15.5, right, 15.5, { width: 0.3 });

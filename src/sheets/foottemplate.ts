@@ -1,10 +1,10 @@
+import { showPhrase } from '../job/show.ts';
 import type { Context } from './context.ts';
 import { footEdge, torchSettings } from './cut.ts';
 import { CENTRE, type Drawing, type Item, Sheet } from './drawing.ts';
 import { type Layers, writeDxf } from './dxf.ts';
 import { degrees, gapLength, shopLength } from './figures.ts';
 import { BODY, Flow } from './flow.ts';
-import { showPhrase } from '../job/show.ts';
 import { sideNames, sideWay } from './sides.ts';
 import { checkBars, halfWidthAt, sightLineAt, templateView } from './template-view.ts';
 import { type Tiled, tileLayout, tileMap, tilePages } from './tiles.ts';
@@ -101,7 +101,12 @@ export function largeTemplate(context: Context): Drawing {
   checkBars(sheet, margin, foot - 10);
   const mark = [context.id, TITLE, `job digest ${context.digest}`, context.revision, context.date, context.title];
   sheet.text(mark.filter((part) => part !== '').join('   '), margin, 8, { size: 7 });
-  sheet.text('A planning aid: a competent engineer checks every figure. Print at 100 %, measure a bar first.', margin, 4, { size: 7 });
+  sheet.text(
+    'A planning aid: a competent engineer checks every figure. Print at 100 %, measure a bar first.',
+    margin,
+    4,
+    { size: 7 },
+  );
   return { title: `${TITLE} ${context.id}: ${context.title}`, pages: [sheet] };
 }
 

@@ -65,7 +65,9 @@ export const SHEETS: readonly SheetKind[] = [
   kind('dive-card', 'Dive card', 'into the water, one side a fitting', async (c, file) => [
     file('.pdf', await pdf(diveCard(c), c)),
   ]),
-  kind('dive-list', 'Dive list', 'for the dive supervisor', async (c, file) => [file('.pdf', await pdf(diveList(c), c))]),
+  kind('dive-list', 'Dive list', 'for the dive supervisor', async (c, file) => [
+    file('.pdf', await pdf(diveList(c), c)),
+  ]),
   kind('foot-template', 'Foot template 1:1', 'to the shop: mark and cut the foot', async (c, file) => {
     const large = largeTemplate(c);
     return [

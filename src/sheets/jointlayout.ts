@@ -1,6 +1,6 @@
 import { rootAt, SIDES, type Side } from '../../geometry/fit/rootline.ts';
-import type { RootRun } from '../../geometry/sequence/sequence.ts';
 import { dot, type Vec3 } from '../../geometry/math/vec.ts';
+import type { RootRun } from '../../geometry/sequence/sequence.ts';
 import type { FittingPlan } from '../plan/types.ts';
 import type { Context } from './context.ts';
 import { LEAST_FIGURE, LEAST_TYPE } from './divecard.ts';
@@ -37,7 +37,12 @@ export interface JointLayout {
   readonly spot: (s: number, side: Side, off: number) => Point;
   readonly numbers: readonly { readonly run: RootRun; readonly at: Point }[];
   /** Stops within a face with their distance from the `end-` end; empty where there is no room to write them. */
-  readonly stops: readonly { readonly inner: Point; readonly outer: Point; readonly text: string; readonly at: Point }[];
+  readonly stops: readonly {
+    readonly inner: Point;
+    readonly outer: Point;
+    readonly text: string;
+    readonly at: Point;
+  }[];
 }
 
 /**
@@ -161,7 +166,8 @@ function clear(context: Context, layout: JointLayout, box: Box, obstacles: reado
     Math.hypot(p.x - Math.max(b.x0, Math.min(p.x, b.x1)), p.y - Math.max(b.y0, Math.min(p.y, b.y1)));
   if (discs.some((p) => !within(around(p, DISC), box, 0.4))) return false;
   if (labels.some((label) => !within(label, box, 0.4))) return false;
-  if (discs.some((p, i) => discs.slice(i + 1).some((q) => Math.hypot(p.x - q.x, p.y - q.y) < 2 * DISC + 0.2))) return false;
+  if (discs.some((p, i) => discs.slice(i + 1).some((q) => Math.hypot(p.x - q.x, p.y - q.y) < 2 * DISC + 0.2)))
+    return false;
   const taken = [...obstacles, ...labels];
   if (discs.some((p) => taken.some((each) => off(p, each) < DISC + 0.3))) return false;
   if (labels.some((p, i) => [...obstacles, ...labels.slice(i + 1)].some((each) => touches(p, each, 0.5)))) return false;
@@ -179,7 +185,9 @@ function clear(context: Context, layout: JointLayout, box: Box, obstacles: reado
 /** Middle of a run along its side, 0 at -a or -c, 1 at the other end. */
 function shareAlong(fitting: FittingPlan, run: RootRun): number {
   const p = rootAt(fitting.root, (run.fromS + run.toS) / 2);
-  return run.side.startsWith('face') ? (p.a / fitting.field.halfFoot + 1) / 2 : (p.c / fitting.field.halfThickness + 1) / 2;
+  return run.side.startsWith('face')
+    ? (p.a / fitting.field.halfFoot + 1) / 2
+    : (p.c / fitting.field.halfThickness + 1) / 2;
 }
 
 /** Where the numbers of a side stand so that none covers another: pushed apart, in two rows where one is too short. */

@@ -1,4 +1,5 @@
 import { dot } from '../../geometry/math/vec.ts';
+import { showFigure } from '../job/show.ts';
 import type { Context } from './context.ts';
 import { CENTRE, type Drawing, HIDDEN, type Item, type Point, Sheet, THIN } from './drawing.ts';
 import { type Layers, writeDxf } from './dxf.ts';
@@ -6,7 +7,6 @@ import { degrees, fixed, shopLength } from './figures.ts';
 import { type FlatFoot, flatFoot, grown, toeOnShell } from './flatten.ts';
 import { Flow } from './flow.ts';
 import { CLEAN_MARGIN_DEFAULT } from './options.ts';
-import { showFigure } from '../job/show.ts';
 import { scaled } from './plate.ts';
 import { placeName, sideNames, sideWay } from './sides.ts';
 import { checkBars } from './template-view.ts';
@@ -84,9 +84,15 @@ export function markoutSheet(context: Context): Drawing {
   const flow = new Flow(context, 'Hull mark-out');
   flow.heading(1, `Hull mark-out, ${anchor.side}`);
   flow.pairs([
-    ['The place O', `${tape(anchor.station)} forward of the aft perpendicular, ${tape(anchor.girth)} round from the first point of the section at the keel`],
+    [
+      'The place O',
+      `${tape(anchor.station)} forward of the aft perpendicular, ${tape(anchor.girth)} round from the first point of the section at the keel`,
+    ],
     ['Depth at the drafts given', tape(depthOf(plan, anchor.position))],
-    ['Angle finder on the bare shell at O', `${degrees(Math.asin(Math.abs(dot(anchor.tGirth, plan.up))))} off level round the girth, ${dot(anchor.tGirth, plan.up) >= 0 ? 'rising' : 'falling'} outboard; ${degrees(Math.asin(Math.abs(dot(anchor.tFore, plan.up))))} fore and aft, ${dot(anchor.tFore, plan.up) >= 0 ? 'rising' : 'falling'} forward`],
+    [
+      'Angle finder on the bare shell at O',
+      `${degrees(Math.asin(Math.abs(dot(anchor.tGirth, plan.up))))} off level round the girth, ${dot(anchor.tGirth, plan.up) >= 0 ? 'rising' : 'falling'} outboard; ${degrees(Math.asin(Math.abs(dot(anchor.tFore, plan.up))))} fore and aft, ${dot(anchor.tFore, plan.up) >= 0 ? 'rising' : 'falling'} forward`,
+    ],
     ['From frame no. ____ (write in)', 'O is ______ forward of it; found by ______'],
   ]);
   flow.figure(FIGURE, (sheet, x, y, width) => {
@@ -103,7 +109,10 @@ export function markoutSheet(context: Context): Drawing {
     sheet.text('▲ OUTBOARD, round the girth', middle.x + 3, y + FIGURE - 5, bold);
     sheet.text('▼ KEEL', middle.x + 3, y + 2.5, bold);
     sheet.text(`seen from the water; scale 1:${fixed(1 / k, 2)}, do not measure`, x + 2, y + 2, { size: 7 });
-    sheet.text('solid: footprint and weld toes; dashed: clean metal', x + width - 2, y + 2, { size: 7, align: 'right' });
+    sheet.text('solid: footprint and weld toes; dashed: clean metal', x + width - 2, y + 2, {
+      size: 7,
+      align: 'right',
+    });
     const centre = { x: middle.x, y: middle.y };
     flat.corners.forEach((corner, i) => {
       const p = { x: middle.x + k * flat.forwardSign * corner.x, y: middle.y + k * corner.y };
@@ -154,7 +163,12 @@ export function markoutSheet(context: Context): Drawing {
   );
   const names = sideNames(fitting);
   flow.pairs([
-    ['Weld toes from the footprint, on the shell', fitting.weld.sides.map((side) => `${sideWay(names[side.side])} ${say(toeOnShell(fitting, side.side))}`).join(', ')],
+    [
+      'Weld toes from the footprint, on the shell',
+      fitting.weld.sides
+        .map((side) => `${sideWay(names[side.side])} ${say(toeOnShell(fitting, side.side))}`)
+        .join(', '),
+    ],
     ['Clean metal beyond the toes', `${say(cleanMargin(context))} (a choice: the welding procedure decides)`],
     ['Laid flat the shell is stretched by', `${say(flat.stretch)} at most between the corners`],
   ]);
@@ -166,8 +180,21 @@ export function markoutSheet(context: Context): Drawing {
       ? `Taken in the calculation: frames every ${say(steel.frameSpacing)}, longitudinals every ${say(steel.longitudinalSpacing)}, the place in the middle of a panel.`
       : `Taken in the calculation: ${behind.fromFrame === undefined ? '' : `frame ${say(behind.fromFrame)} abaft O; `}${behind.fromLongitudinal === undefined ? '' : `longitudinal ${say(behind.fromLongitudinal)} inboard of O; `}frames every ${say(steel.frameSpacing)}, longitudinals every ${say(steel.longitudinalSpacing)}.`;
   flow.paragraph(known);
-  flow.blanks(['frame found at', 'longitudinal found at', 'seam or butt at', 'plate thickness by gauge', 'tank or space behind', 'proved gas-free by'], 2, 7.5);
-  flow.paragraph('No weld over a seam, a butt or an old repair unless the engineer agrees. The space behind is vented and proved gas-free before an arc is struck; sea suctions, sonar and impressed-current protection near the place are shut off and locked.');
+  flow.blanks(
+    [
+      'frame found at',
+      'longitudinal found at',
+      'seam or butt at',
+      'plate thickness by gauge',
+      'tank or space behind',
+      'proved gas-free by',
+    ],
+    2,
+    7.5,
+  );
+  flow.paragraph(
+    'No weld over a seam, a butt or an old repair unless the engineer agrees. The space behind is vented and proved gas-free before an arc is struck; sea suctions, sonar and impressed-current protection near the place are shut off and locked.',
+  );
   return { title: `Hull mark-out ${context.id}: ${context.title}`, pages: flow.finish() };
 }
 
@@ -193,9 +220,21 @@ export function markoutLarge(context: Context): Drawing {
     sheet.text(String(i + 1), p.x + 2, p.y + 2, { size: 10, bold: true });
   });
   checkBars(sheet, margin, 18);
-  const mark = [context.id, 'hull mark-out 1:1', `job digest ${context.digest}`, context.revision, context.date, context.title];
+  const mark = [
+    context.id,
+    'hull mark-out 1:1',
+    `job digest ${context.digest}`,
+    context.revision,
+    context.date,
+    context.title,
+  ];
   sheet.text(mark.filter((part) => part !== '').join('   '), margin, 9, { size: 7 });
-  sheet.text('A planning aid: a competent engineer checks every figure. Print at 100 %, measure a bar first.', margin, 5, { size: 7 });
+  sheet.text(
+    'A planning aid: a competent engineer checks every figure. Print at 100 %, measure a bar first.',
+    margin,
+    5,
+    { size: 7 },
+  );
   return { title: `Hull mark-out ${context.id}: ${context.title}`, pages: [sheet] };
 }
 
@@ -205,7 +244,8 @@ export function markoutDxf(context: Context): string {
   sheet.add(markoutItems(context, flat));
   const box = extent(sheet.items);
   const right = flat.forwardSign === 1 ? 'forward' : 'aft';
-  [`${context.id}: shell laid flat about the place, seen from the water; up is outboard, right is ${right}`,
+  [
+    `${context.id}: shell laid flat about the place, seen from the water; up is outboard, right is ${right}`,
     `${context.title}; job digest ${context.digest} ${context.revision} ${context.date}`,
     'A planning aid: a competent engineer checks every figure.',
   ].forEach((text, i) => {

@@ -6,8 +6,8 @@ import {
   closePath,
   endPath,
   endText,
-  fill as fillOperator,
   fillAndStroke,
+  fill as fillOperator,
   lineTo,
   moveTo,
   PDFDocument,
@@ -27,7 +27,16 @@ import {
   showText,
   stroke,
 } from 'pdf-lib';
-import { arcOf, type Drawing, type Item, MM_PER_POINT, type Pen, type Point, type TextItem, type Vertex } from './drawing.ts';
+import {
+  arcOf,
+  type Drawing,
+  type Item,
+  MM_PER_POINT,
+  type Pen,
+  type Point,
+  type TextItem,
+  type Vertex,
+} from './drawing.ts';
 import { type Fonts, widthOf } from './fonts.ts';
 import { readingRuns } from './text.ts';
 

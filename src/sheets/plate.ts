@@ -1,14 +1,13 @@
+import { showFigure } from '../job/show.ts';
 import type { Context } from './context.ts';
-import { footEdge } from './cut.ts';
+import { footEdge, torchSettings } from './cut.ts';
 import { boundsOf, CENTRE, type Drawing, HIDDEN, type Item, Sheet, THIN } from './drawing.ts';
 import { type Layers, writeDxf } from './dxf.ts';
 import { degrees, shopLength } from './figures.ts';
 import { Flow } from './flow.ts';
-import { showFigure } from '../job/show.ts';
 import { plateOutline, stockOf } from './plate-shape.ts';
 import { sideNames, sideWay } from './sides.ts';
 import { halfWidthAt, sightLineAt } from './template-view.ts';
-import { torchSettings } from './cut.ts';
 
 export const PLATE_LAYERS: Layers = {
   CUT_NET: 1,
@@ -93,8 +92,14 @@ export function plateSheet(context: Context): Drawing {
   const stress = (mpa: number) => showFigure({ mpa }, display);
   flow.pairs([
     ['Thickness', shopLength(lug.thickness, display)],
-    ['Steel taken in the calculation', `yield ${stress(steel.lug.yield)}, tensile ${stress(steel.lug.tensile)}: check the mill sheet`],
-    ['Weight as cut, with cheek plates', `${showFigure({ kg: fitting.body.mass, digits: 2 }, display)}; in sea water ${showFigure({ kg: fitting.body.massInWater, digits: 2 }, display)}`],
+    [
+      'Steel taken in the calculation',
+      `yield ${stress(steel.lug.yield)}, tensile ${stress(steel.lug.tensile)}: check the mill sheet`,
+    ],
+    [
+      'Weight as cut, with cheek plates',
+      `${showFigure({ kg: fitting.body.mass, digits: 2 }, display)}; in sea water ${showFigure({ kg: fitting.body.massInWater, digits: 2 }, display)}`,
+    ],
     ['Rectangle to nest, with stock', `${shopLength(nest.width, display)} × ${shopLength(nest.height, display)}`],
     ['Stock on the dashed outline', `${shopLength(stockOf(context), display)}; kerf is the cutter’s to allow for`],
   ]);
@@ -112,8 +117,16 @@ export function plateSheet(context: Context): Drawing {
     const say = (mm: number) => shopLength(mm, display);
     const below = dy + k * (low - stockOf(context)) - 7;
     sheet.dimension({ x: at(-half, 0).x, y: below }, { x: at(half, 0).x, y: below }, say(lug.foot));
-    sheet.dimension({ x: at(-half, 0).x - 7, y: at(0, 0).y }, { x: at(-half, 0).x - 7, y: at(0, lug.pinHeight).y }, `pin ${say(lug.pinHeight)}`);
-    sheet.dimension({ x: at(half, 0).x + 7, y: at(0, 0).y }, { x: at(half, 0).x + 7, y: at(0, lug.shoulder).y }, say(lug.shoulder));
+    sheet.dimension(
+      { x: at(-half, 0).x - 7, y: at(0, 0).y },
+      { x: at(-half, 0).x - 7, y: at(0, lug.pinHeight).y },
+      `pin ${say(lug.pinHeight)}`,
+    );
+    sheet.dimension(
+      { x: at(half, 0).x + 7, y: at(0, 0).y },
+      { x: at(half, 0).x + 7, y: at(0, lug.shoulder).y },
+      say(lug.shoulder),
+    );
     const angle = 0.9;
     const rim = at(lug.topRadius * Math.cos(angle), lug.pinHeight + lug.topRadius * Math.sin(angle));
     sheet.arrow({ x: rim.x + 12, y: rim.y + 9 }, rim, THIN, 2);
@@ -125,7 +138,10 @@ export function plateSheet(context: Context): Drawing {
     sheet.text(`◄ ${left.toUpperCase()}`, x, y + 1, { size: 9, bold: true });
     sheet.text(`${right.toUpperCase()} ►`, x + width, y + 1, { size: 9, bold: true, align: 'right' });
     const scale = k === 1 ? '1:1' : `1:${(1 / k).toFixed(2)}, do not measure`;
-    sheet.text(`seen from the ${sideWay(names['face+'])} face; scale ${scale}`, x + width / 2, y + 1, { size: 8, align: 'centre' });
+    sheet.text(`seen from the ${sideWay(names['face+'])} face; scale ${scale}`, x + width / 2, y + 1, {
+      size: 8,
+      align: 'centre',
+    });
   });
   flow.paragraph(
     'Solid: net outline, cut square through the plate at the lower of the two foot edges. Thin and dashed in the foot: where the edges of the two faces come to lie after bevelling. Chain lines are marked on both faces and punched: centre line, pin centre, sight line.',
@@ -165,7 +181,7 @@ export function scaled(items: readonly Item[], k: number, dx: number, dy: number
         return { ...item, radius: k * item.radius, centre: { x: dx + k * item.centre.x, y: dy + k * item.centre.y } };
       case 'text':
         return { ...item, at: { x: dx + k * item.at.x, y: dy + k * item.at.y } };
-      case 'window':
+      default:
         return item;
     }
   });

@@ -22,8 +22,14 @@ export function record(context: Context): Drawing {
   const gap = (mm: number) => gapLength(mm, display);
   const flow = new Flow(context, TITLE);
   flow.heading(1, `${TITLE}: lug ${context.id}`);
-  flow.paragraph('Written on the surface as the diver reports. A blank that was not measured is struck out, not left. Work stops at each hold point until the person named has looked and agreed.');
-  flow.blanks(['ship, berth', 'date', 'dive supervisor', 'inspector', 'welding procedure no.', 'power source no.'], 2, 8);
+  flow.paragraph(
+    'Written on the surface as the diver reports. A blank that was not measured is struck out, not left. Work stops at each hold point until the person named has looked and agreed.',
+  );
+  flow.blanks(
+    ['ship, berth', 'date', 'dive supervisor', 'inspector', 'welding procedure no.', 'power source no.'],
+    2,
+    8,
+  );
 
   flow.heading(2, 'Before anyone dives');
   flow.table(
@@ -48,15 +54,29 @@ export function record(context: Context): Drawing {
   flow.table(
     MEASURE,
     [
-      ['Face from plumb', degrees(readings.faceFromPlumb, 1), '', 'pin end leans to: ________'],
+      [
+        'Face from plumb',
+        degrees(readings.faceFromPlumb, 1),
+        '',
+        `looks up: ${sideWay(names['face+'])} (face+) / ${sideWay(names['face-'])} (face-)`,
+      ],
       ['Centre line (stem) from plumb', degrees(readings.stemFromPlumb, 1), '', ''],
-      ['Sight line (foot) from level', degrees(readings.footFromLevel, 1), '', `${readings.higherEnd === 'level' ? 'either end' : sideWay(names[readings.higherEnd])} up`],
+      [
+        'Sight line (foot) from level',
+        degrees(readings.footFromLevel, 1),
+        '',
+        `higher: ${sideWay(names['end+'])} (end+) / ${sideWay(names['end-'])} (end-)`,
+      ],
+      ['Foot turned from its mark-out, about the stem', degrees(0, 1), '', 'right-handed about the stem'],
       ['Corner 1 to centreline of keel, round', '', '', 'see mark-out'],
       ['Pin centre above shell, square to it', '', '', ''],
     ],
     { rowHeight: 7.5 },
   );
-  flow.paragraph(`Gaps by feeler gauge round the root: tight to ${gap(limits.fitGap)}, the leg makes it up to ${gap(limits.recutGap)}, over that cut again.`, { bold: true, keep: 40 });
+  flow.paragraph(
+    `Gaps by feeler gauge round the root: tight to ${gap(limits.fitGap)}, the leg makes it up to ${gap(limits.recutGap)}, over that cut again.`,
+    { bold: true, keep: 40 },
+  );
   const spots = gapSpots(context);
   const rows: string[][] = [];
   for (let k = 0; k < spots.length; k += 2) {
@@ -75,6 +95,10 @@ export function record(context: Context): Drawing {
     ],
     rows,
     { rowHeight: 7 },
+  );
+  flow.paragraph(
+    'Circle the face that looks up and the end that is higher. These readings go into the job file: asBuilt.face, asBuilt.foot, asBuilt.turned, and asBuilt.gaps with s, the place along the root. With them the plan says whether the lug as built is within limits and what must be ground off.',
+    { size: 8 },
   );
   agreed(flow);
 
@@ -97,7 +121,9 @@ export function record(context: Context): Drawing {
   agreed(flow);
 
   flow.heading(2, 'Fill and cap, dive by dive', 60);
-  flow.paragraph('Stringer beads only; every start and stop ground before the next bead. Where the dive ended is written so that the next diver finds it.');
+  flow.paragraph(
+    'Stringer beads only; every start and stop ground before the next bead. Where the dive ended is written so that the next diver finds it.',
+  );
   const dives = weld.schedule?.kind === 'planned' ? weld.schedule.dives.length : 8;
   flow.table(
     [
@@ -117,7 +143,12 @@ export function record(context: Context): Drawing {
   flow.table(
     MEASURE,
     [
-      ...weld.sides.map((side) => [`Leg on the plate, ${names[side.side]}`, `not under ${say(side.calledLegAlongPlate)}`, '', '']),
+      ...weld.sides.map((side) => [
+        `Leg on the plate, ${names[side.side]}`,
+        `not under ${say(side.calledLegAlongPlate)}`,
+        '',
+        '',
+      ]),
       ...weld.sides.map((side) => [`Throat, ${names[side.side]}`, `not under ${say(side.throat)}`, '', '']),
       ['Cracks, porosity, undercut, overlap', 'as the procedure allows', '', ''],
       ['Face from plumb, after welding', degrees(readings.faceFromPlumb, 1), '', ''],
@@ -139,7 +170,9 @@ export function record(context: Context): Drawing {
       'Shell cleaned, mark-out on it',
       'Fit-up: angle finder on the face, on the centre line, on the sight line, figures to be read',
       'Fit-up: root gap on all four sides, feeler in it',
-      ...fitting.sequence.runs.map((run) => `Root run ${run.run}, ${names[run.side]}, before and after grinding of its stops`),
+      ...fitting.sequence.runs.map(
+        (run) => `Root run ${run.run}, ${names[run.side]}, before and after grinding of its stops`,
+      ),
       'Hot pass, all round',
       'Finished weld, all four sides and corners, gauge on it',
       'Shackle and hoist as hung, before load',
@@ -157,7 +190,22 @@ export function record(context: Context): Drawing {
     ],
     { rowHeight: 7.5 },
   );
-  flow.blanks(['welder-diver', 'date', 'dive supervisor', 'date', 'inspector', 'date', 'engineer', 'date', 'for the client', 'date'], 2, 9);
+  flow.blanks(
+    [
+      'welder-diver',
+      'date',
+      'dive supervisor',
+      'date',
+      'inspector',
+      'date',
+      'engineer',
+      'date',
+      'for the client',
+      'date',
+    ],
+    2,
+    9,
+  );
   flow.heading(3, 'Cautions');
   for (const caution of CAUTIONS) flow.bullet(caution);
   return { title: `${TITLE} ${context.id}: ${context.title}`, pages: flow.finish() };
@@ -196,17 +244,18 @@ function gapSpots({ fitting, plan }: Context): { name: string; planned: string }
   const { root, joint } = fitting;
   const names = sideNames(fitting);
   const out: { name: string; planned: string }[] = [];
-  const near = (s: number) =>
-    joint.points.reduce((best, p) => (Math.abs(p.s - s) < Math.abs(best.s - s) ? p : best));
+  const named = (name: string, s: number) => `${name} (s ${showFigure({ mm: s, digits: 0 }, plan.job.display)})`;
+  const near = (s: number) => joint.points.reduce((best, p) => (Math.abs(p.s - s) < Math.abs(best.s - s) ? p : best));
   (['face-', 'end+', 'face+', 'end-'] as const).forEach((side, k) => {
     const from = root.corners[k] as number;
     const to = root.corners[k + 1] as number;
-    out.push({ name: placeName(fitting, from), planned: gapLength(near(from).opening, plan.job.display) });
+    out.push({ name: named(placeName(fitting, from), from), planned: gapLength(near(from).opening, plan.job.display) });
     const shares = side.startsWith('face') ? [0.25, 0.5, 0.75] : [0.5];
     for (const share of shares) {
       const s = from + share * (to - from);
-      const words = share === 0.5 ? 'middle' : `${share < 0.5 === k < 2 ? sideWay(names['end-']) : sideWay(names['end+'])} quarter`;
-      out.push({ name: `${names[side]}, ${words}`, planned: gapLength(near(s).opening, plan.job.display) });
+      const words =
+        share === 0.5 ? 'middle' : `${share < 0.5 === k < 2 ? sideWay(names['end-']) : sideWay(names['end+'])} quarter`;
+      out.push({ name: named(`${names[side]}, ${words}`, s), planned: gapLength(near(s).opening, plan.job.display) });
     }
   });
   return out;

@@ -49,7 +49,10 @@ export function placeName(fitting: FittingPlan, s: number): string {
 }
 
 /** How far s lies from the `end-` end along a face, or from `face-` across an end, mm, and which end that is. */
-export function alongSide(fitting: FittingPlan, s: number): { readonly side: Side; readonly distance: number; readonly from: string } {
+export function alongSide(
+  fitting: FittingPlan,
+  s: number,
+): { readonly side: Side; readonly distance: number; readonly from: string } {
   const names = sideNames(fitting);
   const { root } = fitting;
   const { side } = rootAt(root, s);

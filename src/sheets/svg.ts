@@ -50,7 +50,9 @@ function put(items: readonly Item[], H: number, dx: number, dy: number, out: str
         break;
       }
       case 'path':
-        out.push(`<path class="${xml(item.layer)}" d="${way(item.points, item.closed, X, Y)}"${paint(item.pen, item.fill)}/>`);
+        out.push(
+          `<path class="${xml(item.layer)}" d="${way(item.points, item.closed, X, Y)}"${paint(item.pen, item.fill)}/>`,
+        );
         break;
       case 'circle':
         out.push(
@@ -60,7 +62,9 @@ function put(items: readonly Item[], H: number, dx: number, dy: number, out: str
       case 'text': {
         const anchor = { left: '', centre: ' text-anchor="middle"', right: ' text-anchor="end"' }[item.align];
         const turn =
-          item.rotation === 0 ? '' : ` transform="rotate(${num((-item.rotation * 180) / Math.PI)} ${X(item.at)} ${Y(item.at)})"`;
+          item.rotation === 0
+            ? ''
+            : ` transform="rotate(${num((-item.rotation * 180) / Math.PI)} ${X(item.at)} ${Y(item.at)})"`;
         const style = `${item.bold ? ' font-weight="bold"' : ''}${item.italic ? ' font-style="italic"' : ''}`;
         out.push(
           `<text class="${xml(item.layer)}" x="${X(item.at)}" y="${Y(item.at)}" font-size="${num(item.size * MM_PER_POINT)}"${style}${anchor}${turn} fill="${grey(item.grey)}" xml:space="preserve">${xml(item.text)}</text>`,
@@ -83,7 +87,9 @@ function way(points: readonly Vertex[], closed: boolean, X: (p: Point) => string
     }
     const { radius, sweep } = arcOf(p, q);
     // y runs down in SVG: a left turn there is a sweep flag of 0.
-    parts.push(`A${num(radius)} ${num(radius)} 0 ${Math.abs(sweep) > Math.PI ? 1 : 0} ${sweep > 0 ? 0 : 1} ${X(q)} ${Y(q)}`);
+    parts.push(
+      `A${num(radius)} ${num(radius)} 0 ${Math.abs(sweep) > Math.PI ? 1 : 0} ${sweep > 0 ? 0 : 1} ${X(q)} ${Y(q)}`,
+    );
   });
   if (closed) parts.push('Z');
   return parts.join('');
@@ -97,6 +103,8 @@ function paint(pen: Pen | undefined, fill: number | undefined): string {
 }
 
 function grey(value: number): string {
-  const byte = Math.round(255 * value).toString(16).padStart(2, '0');
+  const byte = Math.round(255 * value)
+    .toString(16)
+    .padStart(2, '0');
   return `#${byte}${byte}${byte}`;
 }

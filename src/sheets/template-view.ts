@@ -2,8 +2,8 @@ import { outlineTop } from '../../geometry/lug/outline.ts';
 import type { Context } from './context.ts';
 import { chosenCut, type Face, faceAt, footEdge, gapAt, offsetPath, torchSettings } from './cut.ts';
 import { CENTRE, HIDDEN, type Item, type Point, Sheet, THIN } from './drawing.ts';
-import { degrees, fixed, inches, shopLength } from './figures.ts';
 import type { Layers } from './dxf.ts';
+import { degrees, fixed, inches, shopLength } from './figures.ts';
 import { widthOf } from './fonts.ts';
 import { sideNames, sideWay } from './sides.ts';
 
@@ -53,7 +53,9 @@ export function sightLineAt(context: Context): number {
 /** Half of the plate's width at b, mm: what the sight line may be long. */
 export function halfWidthAt(context: Context, b: number): number {
   const side = outlineSide(context, b);
-  return b <= context.fitting.input.lug.shoulder ? context.fitting.field.halfFoot : ((side.at(-1) as [number, number])[0]);
+  return b <= context.fitting.input.lug.shoulder
+    ? context.fitting.field.halfFoot
+    : (side.at(-1) as [number, number])[0];
 }
 
 /** The foot as it shows on a face of the plate, seen from that face: its own edge solid, the one behind dashed. */
@@ -107,7 +109,10 @@ export function templateView(context: Context, face: Face): TemplateView {
   // Stations: place along the foot, bevel of the cut, gap that the cut leaves on this face.
   const { surface } = chosenCut(fitting);
   const c = faceAt(fitting, face);
-  const stations = thinned(fitting.bevel.schedule.map((station) => station.a), halfFoot);
+  const stations = thinned(
+    fitting.bevel.schedule.map((station) => station.a),
+    halfFoot,
+  );
   for (const a of stations) {
     const foot = surface.height(a, c);
     const across = (surface.height(a, c) - surface.height(a, -c)) / (2 * c);
@@ -130,7 +135,9 @@ export function templateView(context: Context, face: Face): TemplateView {
     }
     const shorter = sideWay(names[setting.torch >= 0 ? 'face+' : 'face-']).toUpperCase();
     const square = Math.abs(setting.torch) < SQUARE;
-    const text = square ? 'cut square' : `torch ${degrees(Math.abs(setting.torch))} off square, ${shorter} face shorter`;
+    const text = square
+      ? 'cut square'
+      : `torch ${degrees(Math.abs(setting.torch))} off square, ${shorter} face shorter`;
     const size = 7.5;
     const room = setting.toA - setting.fromA;
     const fits = widthOf(fonts, text, size) < room;
@@ -139,7 +146,11 @@ export function templateView(context: Context, face: Face): TemplateView {
     else sheet.text(degrees(Math.abs(setting.torch)), p.x, p.y, { size, align: 'centre', layer: 'FACETS' });
   }
   if (fitting.fit.chosen === 'scribed') {
-    sheet.text('scribed cut: bevel as at the stations', at(0, 0).x, at(0, lowest - 9).y, { size: 7.5, align: 'centre', layer: 'FACETS' });
+    sheet.text('scribed cut: bevel as at the stations', at(0, 0).x, at(0, lowest - 9).y, {
+      size: 7.5,
+      align: 'centre',
+      layer: 'FACETS',
+    });
   }
 
   // Words that tell which end and which face this is.
@@ -156,7 +167,11 @@ export function templateView(context: Context, face: Face): TemplateView {
   sheet.text(title, origin.x + 3, y + 3, { size, bold: true, align: 'centre' });
   const sightText = `sight line, ${shopLength(fitting.input.lug.pinHeight - sight, display)} from pin centre`;
   sheet.text(sightText, left, y - 3, { size: 6.5, layer: 'SIGHT_LINE' });
-  sheet.text(`leg line ${shopLength(leg, display)} from the edge`, right, y - 3, { size: 6.5, align: 'right', layer: 'LEG_LINE' });
+  sheet.text(`leg line ${shopLength(leg, display)} from the edge`, right, y - 3, {
+    size: 6.5,
+    align: 'right',
+    layer: 'LEG_LINE',
+  });
   return { items: sheet.items, width, height, origin, sense, name: sideWay(names[face]) };
 }
 

@@ -18,9 +18,25 @@ const SYMBOLS: Readonly<Record<string, string>> = {
   parallel: '∥', perp: '⊥', circ: '°', ldots: '…', dots: '…',
 }; // biome-ignore format: a table
 const BINARY: Readonly<Record<string, string>> = { cdot: '·', times: '×', pm: '±', div: '÷' };
-const RELATIONS: Readonly<Record<string, string>> = { le: '≤', leq: '≤', ge: '≥', geq: '≥', approx: '≈', ne: '≠', to: '→' };
+const RELATIONS: Readonly<Record<string, string>> = {
+  le: '≤',
+  leq: '≤',
+  ge: '≥',
+  geq: '≥',
+  approx: '≈',
+  ne: '≠',
+  to: '→',
+};
 const NAMES = ['max', 'min', 'sin', 'cos', 'tan', 'arcsin', 'arccos', 'arctan', 'ln', 'log', 'exp'];
-const SPACES: Readonly<Record<string, number>> = { ',': 0.17, ';': 0.28, ':': 0.22, '!': -0.12, ' ': 0.25, quad: 1, qquad: 2 };
+const SPACES: Readonly<Record<string, number>> = {
+  ',': 0.17,
+  ';': 0.28,
+  ':': 0.22,
+  '!': -0.12,
+  ' ': 0.25,
+  quad: 1,
+  qquad: 2,
+};
 
 /** Lays a formula out at `size` points. What it does not know stands as its name: nothing is dropped. */
 export function layoutTex(fonts: Fonts, tex: string, size: number): MathBox {
@@ -150,7 +166,8 @@ class Reader {
     }
     if (BINARY[name] !== undefined) return this.spaced(BINARY[name], size, 0.16);
     if (RELATIONS[name] !== undefined) return this.spaced(RELATIONS[name], size, 0.3);
-    if (name === '%' || name === '{' || name === '}' || name === '|') return this.word(name === '|' ? '‖' : name, size, {});
+    if (name === '%' || name === '{' || name === '}' || name === '|')
+      return this.word(name === '|' ? '‖' : name, size, {});
     const symbol = SYMBOLS[name];
     return symbol === undefined ? this.word(name, size, {}) : this.word(symbol, size, { italic: true, ...style });
   }
@@ -163,7 +180,18 @@ class Reader {
       up: 0.76 * em,
       down: 0.22 * em,
       items: [
-        { kind: 'text', layer: 'TEXT', text, at: { x: 0, y: 0 }, size, align: 'left', rotation: 0, bold, italic, grey: 0 },
+        {
+          kind: 'text',
+          layer: 'TEXT',
+          text,
+          at: { x: 0, y: 0 },
+          size,
+          align: 'left',
+          rotation: 0,
+          bold,
+          italic,
+          grey: 0,
+        },
       ],
     };
   }
@@ -262,7 +290,12 @@ function bracket(sign: string, inner: MathBox, em: number): MathBox {
   const low = -Math.max(inner.down, 0.2 * em) - 0.04 * em;
   const pen = 0.06 * em;
   const wide = 0.3 * em;
-  const box = (points: readonly Vertex[]): MathBox => ({ width: wide, up: top, down: -low, items: [stroke(points, pen)] });
+  const box = (points: readonly Vertex[]): MathBox => ({
+    width: wide,
+    up: top,
+    down: -low,
+    items: [stroke(points, pen)],
+  });
   const [l, r] = [0.09 * em, 0.23 * em];
   // A flat arc between the ends, its bow a fixed share of the width whatever the height.
   const bow = (2 * (r - l)) / (top - low);

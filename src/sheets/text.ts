@@ -36,5 +36,9 @@ export function fileStems(ids: readonly string[]): string[] {
 export function readingRuns(text: string): string[] {
   const rtl = /[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC]/u;
   if (!rtl.test(text)) return [text];
-  return text.match(/[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC](?:[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC\s]*[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC])?|[^\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC]+/gu) ?? [text];
+  return (
+    text.match(
+      /[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC](?:[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC\s]*[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC])?|[^\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC]+/gu,
+    ) ?? [text]
+  );
 }

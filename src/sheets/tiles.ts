@@ -52,7 +52,14 @@ export const tileName = (tiled: Tiled, layout: TileLayout, row: number, column: 
  * A drawing cut into pages at true size. Neighbours share a strip; the same register crosses stand in it on both, so that two
  * pages are laid over one another against a light. `pages` numbers are filled in by the caller's furnishing.
  */
-export function tilePages(context: Context, tiled: Tiled, layout: TileLayout, sheetTitle: string, firstPage: number, of: number): Page[] {
+export function tilePages(
+  context: Context,
+  tiled: Tiled,
+  layout: TileLayout,
+  sheetTitle: string,
+  firstPage: number,
+  of: number,
+): Page[] {
   const { window, page, columns, rows } = layout;
   const stepX = window.width - OVERLAP;
   const stepY = window.height - OVERLAP;
@@ -79,7 +86,10 @@ export function tilePages(context: Context, tiled: Tiled, layout: TileLayout, sh
       checkBars(sheet, MARGIN, y - 8);
       const text = joins.length > 0 ? `joins ${joins.join(', ')}` : 'one page';
       sheet.text(text, page.width - MARGIN - 18, y - 5.5, { size: 8, align: 'right' });
-      sheet.text('print at 100 %, no scaling; measure a bar first', page.width - MARGIN - 18, y - 9.5, { size: 7, align: 'right' });
+      sheet.text('print at 100 %, no scaling; measure a bar first', page.width - MARGIN - 18, y - 9.5, {
+        size: 7,
+        align: 'right',
+      });
       furnish(sheet, context, `${sheetTitle}, ${tiled.title}`, firstPage + pages.length, of, MARGIN);
       pages.push(sheet);
     }
@@ -112,7 +122,15 @@ function registerCrosses(layout: TileLayout): Item[] {
 }
 
 /** The map of the tiles, drawn to fit a box. */
-export function tileMap(sheet: Sheet, tiled: Tiled, layout: TileLayout, x: number, y: number, width: number, height: number): void {
+export function tileMap(
+  sheet: Sheet,
+  tiled: Tiled,
+  layout: TileLayout,
+  x: number,
+  y: number,
+  width: number,
+  height: number,
+): void {
   const { window, columns, rows } = layout;
   const stepX = window.width - OVERLAP;
   const stepY = window.height - OVERLAP;

@@ -103,13 +103,25 @@ function boardItems(context: Context, board: Board): { items: Item[]; width: num
   const [x0, x1] = [(board.edge[0] as Point).x, (board.edge.at(-1) as Point).x];
   const sheet = new Sheet(0, 0);
   const top = high + TALL;
-  sheet.path([...board.edge.map((p) => ({ ...p })), { x: x1, y: top }, { x: x0, y: top }], { width: 0.5 }, 'BOARD', true);
+  sheet.path(
+    [...board.edge.map((p) => ({ ...p })), { x: x1, y: top }, { x: x0, y: top }],
+    { width: 0.5 },
+    'BOARD',
+    true,
+  );
   sheet.line(0, low - 6, 0, high + 34, CENTRE, 'CENTRE_LINE');
   sheet.line(0, top - 4, 0, top + 4, CENTRE, 'CENTRE_LINE');
-  sheet.text(`${context.id} ${board.letter}: trial board ${board.title}`, (x0 + x1) / 2, top - 9, { size: 9, bold: true, align: 'centre' });
+  sheet.text(`${context.id} ${board.letter}: trial board ${board.title}`, (x0 + x1) / 2, top - 9, {
+    size: 9,
+    bold: true,
+    align: 'centre',
+  });
   sheet.text(`◄ ${board.left.toUpperCase()}`, x0 + 4, top - 18, { size: 10, bold: true });
   sheet.text(`${board.right.toUpperCase()} ►`, x1 - 4, top - 18, { size: 10, bold: true, align: 'right' });
-  sheet.text('shell edge below; write the gap found at each mark', (x0 + x1) / 2, top - 25, { size: 7.5, align: 'centre' });
+  sheet.text('shell edge below; write the gap found at each mark', (x0 + x1) / 2, top - 25, {
+    size: 7.5,
+    align: 'centre',
+  });
   const marks = 7;
   for (let k = 0; k < marks; k++) {
     const at = board.edge[Math.round((k * (board.edge.length - 1)) / (marks - 1))] as Point;
@@ -122,7 +134,13 @@ function boardItems(context: Context, board: Board): { items: Item[]; width: num
   const pad = 8;
   const box = boundsOf(sheet.items);
   const moved: Item[] = [
-    { kind: 'window', dx: pad - box.x0, dy: pad - box.y0, clip: { x: -1e4, y: -1e4, width: 2e4, height: 2e4 }, items: sheet.items },
+    {
+      kind: 'window',
+      dx: pad - box.x0,
+      dy: pad - box.y0,
+      clip: { x: -1e4, y: -1e4, width: 2e4, height: 2e4 },
+      items: sheet.items,
+    },
   ];
   return { items: moved, width: box.x1 - box.x0 + 2 * pad, height: box.y1 - box.y0 + 2 * pad };
 }
@@ -131,7 +149,11 @@ function boardItems(context: Context, board: Board): { items: Item[]; width: num
 export function trialTemplate(context: Context): Drawing {
   const { plan } = context;
   const title = 'Trial template 1:1';
-  const tiled: Tiled[] = boards(context).map((board) => ({ title: `board ${board.letter}`, letter: board.letter, ...boardItems(context, board) }));
+  const tiled: Tiled[] = boards(context).map((board) => ({
+    title: `board ${board.letter}`,
+    letter: board.letter,
+    ...boardItems(context, board),
+  }));
   const layouts = tiled.map((each) => tileLayout(context.paper, each.width, each.height));
   const count = layouts.reduce((sum, layout) => sum + layout.columns * layout.rows, 0);
   const cover = new Flow(context, title);
@@ -146,7 +168,9 @@ export function trialTemplate(context: Context): Drawing {
   );
   tiled.forEach((each, i) => {
     cover.paragraph(`Map of the tiles, ${each.title}:`, { bold: true, keep: 56 });
-    cover.figure(44, (sheet, x, y, width) => tileMap(sheet, each, layouts[i] as (typeof layouts)[number], x, y + 1, width * 0.8, 42));
+    cover.figure(44, (sheet, x, y, width) =>
+      tileMap(sheet, each, layouts[i] as (typeof layouts)[number], x, y + 1, width * 0.8, 42),
+    );
   });
   cover.blanks(['tried by', 'date', 'accepted by', 'plan again: yes / no'], 2);
   const pages = cover.finish(count);
@@ -171,7 +195,9 @@ export function trialDxf(context: Context): string {
   }
   const left = Math.min(...boards(context).map((board) => (board.edge[0] as Point).x));
   checkBars(sheet, left, -16);
-  sheet.text(`${context.title}; job digest ${context.digest} ${context.revision} ${context.date}`, left, -30, { size: 8 });
+  sheet.text(`${context.title}; job digest ${context.digest} ${context.revision} ${context.date}`, left, -30, {
+    size: 8,
+  });
   sheet.text('A planning aid: a competent engineer checks every figure.', left, -35, { size: 8 });
   return writeDxf(sheet.items, TRIAL_LAYERS, context.plan.job.display === 'us' ? 'in' : 'mm');
 }

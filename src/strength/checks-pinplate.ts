@@ -76,7 +76,16 @@ function pullCheck(c: Case, part: Omit<CheckInput, 'demand' | 'unit' | 'basis' |
   const ratio = ratioOf(c.load.force, part.limit);
   const need = c.input.lug.thickness * ratio;
   return check({
-    ...part,
+    id: part.id,
+    title: part.title,
+    limit: part.limit,
+    source: part.source,
+    standing: part.standing,
+    formula: part.formula,
+    tex: part.tex ?? '',
+    terms: part.terms,
+    steps: part.steps ?? [],
+    screening: part.screening ?? false,
     demand: c.load.force,
     unit: 'N',
     basis: c.design.basis,

@@ -86,11 +86,14 @@ interface PointUse {
   readonly unit: 'N/mm' | 'MPa';
 }
 
+/** True where the strength counts on the direction of the force: asked for by the job, and known to the basis. */
+const byDirection = (c: Case): boolean => c.input.weld.directional === true && c.design.basis !== 'bth-1';
+
 function pointUse(c: Case, q: Vec3, k: number, perThroat: number): PointUse {
   const throat = throatAt(c, k);
   const size = Math.hypot(q[0], q[1], q[2]);
   const plain: PointUse = { demand: size, limit: perThroat * throat, unit: 'N/mm' };
-  if (!c.input.weld.directional || c.design.basis === 'bth-1') return plain;
+  if (!byDirection(c)) return plain;
   const hull = at(c.input.root.normal, k);
   const plate = plateNormalOn(c, c.input.root.side[k] as number);
   if (c.design.basis === 'en-1993') {
@@ -128,6 +131,7 @@ export function weldUse(c: Case): WeldUse {
   const { root, pin } = c.input;
   const { bed } = c.prepared;
   const per = weldLimitPerThroat(c);
+  const plain = !byDirection(c);
   let best: WeldUse | undefined;
   for (const sideways of sidewaysSenses(c)) {
     const force = pullOf(c, sideways);
@@ -141,8 +145,11 @@ export function weldUse(c: Case): WeldUse {
       lineForce[3 * k] = q[0];
       lineForce[3 * k + 1] = q[1];
       lineForce[3 * k + 2] = q[2];
-      const use = pointUse(c, q, k, per);
-      utilisation[k] = use.demand / use.limit;
+      if (plain) utilisation[k] = Math.hypot(q[0], q[1], q[2]) / (per * throatAt(c, k));
+      else {
+        const use = pointUse(c, q, k, per);
+        utilisation[k] = use.demand / use.limit;
+      }
       if ((utilisation[k] as number) > (utilisation[index] as number)) index = k;
     }
     const worst = { index, s: root.s[index] as number, side: root.side[index] as number };
@@ -165,7 +172,7 @@ export function weldChecks(c: Case, use: WeldUse): Check[] {
   const q = at(use.lineForce, k);
   const per = weldLimitPerThroat(c);
   const point = pointUse(c, q, k, per);
-  const directional = c.input.weld.directional === true && c.design.basis !== 'bth-1';
+  const directional = byDirection(c);
   const wet = c.input.weld.wet ?? WET_WELD_FACTORS;
   const { group } = use;
   const size = Math.hypot(q[0], q[1], q[2]);

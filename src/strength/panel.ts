@@ -130,12 +130,7 @@ function stressesAt(clamped: ClampedPanel, x: number, y: number): Looked {
 }
 
 /** The full series at the given places, and the edges. */
-function bendingAt(
-  panel: Panel,
-  patches: readonly Patch[],
-  places: Look['places'],
-  terms: PanelTerms,
-): PanelResult {
+function bendingAt(panel: Panel, patches: readonly Patch[], places: Look['places'], terms: PanelTerms): PanelResult {
   const inside = insideOf(panel, patches);
   const clamped = clampPanel(navierSeries(panel, inside, termsFor(panel, patches, terms.series)), terms.edge);
   let simple: PanelPeak = { stress: 0, x: panel.a / 2, y: panel.b / 2, atEdge: false };

@@ -1,6 +1,6 @@
 import { dot } from '../../geometry/math/vec.ts';
 import type { StrengthInput } from './input.ts';
-import { panelMixer, type PanelResult, worsePanel, worstPanelBending } from './panel.ts';
+import { type PanelResult, panelMixer, worsePanel, worstPanelBending } from './panel.ts';
 import { STEEL_E } from './pinplate-en.ts';
 import type { Panel } from './platemoments.ts';
 import { cellPatches, type PatchLayout, patchLayout } from './shellpatches.ts';

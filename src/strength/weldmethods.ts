@@ -220,7 +220,9 @@ function instantaneous(c: Case, aisc: AiscMethod, share: number): Centre {
  * Breaks of a side into elements, shares of its length: fine towards the corners, where the first element to fracture lies, coarse
  * between. A short side, across the thickness, is cut evenly.
  */
-const BREAKS = [0, 0.01, 0.03, 0.06, 0.1, 0.16, 0.24, 0.33, 0.42, 0.5, 0.58, 0.67, 0.76, 0.84, 0.9, 0.94, 0.97, 0.99, 1];
+const BREAKS = [
+  0, 0.01, 0.03, 0.06, 0.1, 0.16, 0.24, 0.33, 0.42, 0.5, 0.58, 0.67, 0.76, 0.84, 0.9, 0.94, 0.97, 0.99, 1,
+];
 const SHORT_BREAKS = [0, 0.25, 0.5, 0.75, 1];
 /** A side shorter than this share of the longest counts as short. */
 const SHORT = 0.4;

@@ -19,7 +19,8 @@ export const DEPOSIT_DENSITY: Readonly<Record<ElectrodeKind, Sourced<number>>> =
   },
   austenitic: {
     value: 8e-6,
-    source: 'stainless steel UNS S30400, 8000 kg/m3 in a public table of compositions; the deposit is taken to be like it',
+    source:
+      'stainless steel UNS S30400, 8000 kg/m3 in a public table of compositions; the deposit is taken to be like it',
     standing: 'choice',
   },
 };

@@ -112,12 +112,7 @@ function overlap(span: Span, from: number, to: number): number {
 }
 
 /** Spans touched by low..high, each widened by `feather`, merged, and kept within low..high. */
-function stretchesWithin(
-  spans: readonly Span[],
-  low: number,
-  high: number,
-  feather: number,
-): readonly Stretch[] {
+function stretchesWithin(spans: readonly Span[], low: number, high: number, feather: number): readonly Stretch[] {
   const touched = spans.filter((span) => overlap(span, low, high) > 0).sort((a, b) => a.from - b.from);
   const merged: { from: number; to: number }[] = [];
   for (const span of touched) {

@@ -2,7 +2,8 @@ import { cpus } from 'node:os';
 import { command } from './command.ts';
 import { footHeights } from './footHeights.ts';
 import { loftHeights } from './loftHeights.ts';
-import { plans } from './plans.ts';
+import { movement } from './movement.ts';
+import { memory, plans } from './plans.ts';
 import { keptSum } from './race.ts';
 import { strength } from './strength.ts';
 import { met, type Row, tableOf } from './table.ts';
@@ -13,7 +14,9 @@ const GROUPS: Readonly<Record<string, () => Row[] | Promise<Row[]>>> = {
   loft: loftHeights,
   plans,
   strength,
+  movement,
   command,
+  memory,
 };
 
 const args = process.argv.slice(2);

@@ -5,10 +5,13 @@ import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { showFigure } from '../../src/job/show.ts';
 import type { PlanFile } from '../../src/plan/planfile.ts';
 import { colours, figure, planned, type Stand, savedJob, settle, startStand, visit } from './stand.ts';
+
+// A busy machine paints its software picture slowly: what is measured here is what happens, not how fast.
+vi.setConfig({ testTimeout: 120_000 });
 
 let stand: Stand;
 beforeAll(async () => {

@@ -154,7 +154,7 @@ export async function visit(stand: Stand, size: Size = { width: 1280, height: 80
 
 /** Waits until the screen shows a plan of what stands on it. */
 export const planned = (page: Page): Promise<unknown> =>
-  page.waitForSelector('.screen[data-planned="true"]', { timeout: 20_000 });
+  page.waitForSelector('.screen[data-planned="true"]', { timeout: 60_000 });
 
 export const settle = async (page: Page): Promise<void> => {
   await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));

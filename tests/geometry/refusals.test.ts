@@ -95,6 +95,20 @@ describe('A foot that does not stand on the shell', () => {
   });
 });
 
+test('a foot that ends exactly where the shell turns parallel to the stem is refused, and at once', () => {
+  // The end of a quarter circle of 3 m, plumb under its widest place: slope without bound, and once a plan without end.
+  const girth = shellFrom(cylinder(3000)).girthAt(0, 'halfBreadth', 2850);
+  for (const off of [0, -1e-9, -1e-6]) {
+    refused('foot-off-shell', 'at', cylinder(3000), {
+      girth: girth + off,
+      heading: 90 * RAD,
+      stem: { kind: 'plumb' },
+    });
+  }
+  const near = standLug(cylinder(3000), { girth: girth - 20, heading: 90 * RAD, stem: { kind: 'plumb' } });
+  expect(Number.isFinite(near.joint.perimeter)).toBe(true);
+});
+
 describe('Hulls and lugs that cannot be drawn', () => {
   test('coincident points, a radius too small, sections at one station, knuckles that do not match', () => {
     const y = (n: number) => ({ y: n, z: n / 5 });

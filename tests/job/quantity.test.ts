@@ -1,5 +1,5 @@
 import { all, create } from 'mathjs';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { readQuantity } from '../../src/job/quantity.ts';
 import type { Kind } from '../../src/job/units.ts';
 
@@ -209,4 +209,22 @@ test('reading takes no time that grows out of hand with the text', () => {
   }
   // 36 texts of a hundred characters: milliseconds, unless a pattern tries every way to part them.
   expect(performance.now() - started).toBeLessThan(1000);
+});
+
+describe('±', () => {
+  test.each([
+    ['2.2 m ± 20 mm', 'length', 2200, 20],
+    ['2.2 m +/- 20 mm', 'length', 2200, 20],
+    ['14.5 ± 0.5 deg', 'angle', (14.5 * Math.PI) / 180, (0.5 * Math.PI) / 180],
+    ['-0.7 deg ±0.2 deg', 'angle', (-0.7 * Math.PI) / 180, (0.2 * Math.PI) / 180],
+    ['1 1/2 in ± 1/16 in', 'length', 38.1, 1.5875],
+    ['5 ft 6 in +- 1 in', 'length', 1676.4, 25.4],
+  ] as const)('%s', (text, kind, value, error) => {
+    const got = readQuantity(text, kind);
+    expect(got.ok && got.value).toBeCloseTo(value, 9);
+    expect(got.ok && got.error).toBeCloseTo(error, 9);
+  });
+  test.each(['2 m ±', '± 2 mm', '2 m ± 3 kN', '2 m ± -3 mm', '2 m ± 1 mm ± 1 mm', '2 ± 3'])('refused: %s', (text) => {
+    expect(readQuantity(text, 'length').ok).toBe(false);
+  });
 });

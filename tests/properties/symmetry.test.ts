@@ -28,7 +28,7 @@ function expectSame(p: Standing, q: Standing, k = 1, mm = 1e-4): void {
 
 describe(`Symmetry (seed ${SEED})`, () => {
   test('mirror port and starboard, the heel and the load with them', () => {
-    forLugs(80, SEED, (lug, spec, change) => {
+    forLugs(60, SEED, (lug, spec, change) => {
       const [ux, uy, uz] = change.up as Vec3;
       const [x, y, z] = (change.pull as { toward: Vec3 }).toward;
       const other = tryStand(spec, {

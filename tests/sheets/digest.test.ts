@@ -47,7 +47,12 @@ describe('the digest on every page', () => {
     const digest = await digestOf(job);
     expect(await belongsTo(job, digest)).toBe(true);
     expect(await belongsTo(job, ` ${digest.toUpperCase().replaceAll('-', ' ')} `)).toBe(true);
-    expect(await belongsTo(job, digest.replace(/.$/, (c) => (c === '0' ? '1' : '0')))).toBe(false);
+    expect(
+      await belongsTo(
+        job,
+        digest.replace(/.$/, (c) => (c === '0' ? '1' : '0')),
+      ),
+    ).toBe(false);
     expect(await belongsTo(job, '')).toBe(false);
   });
 

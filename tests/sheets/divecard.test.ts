@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
+import type { Context } from '../../src/sheets/context.ts';
 import { contextsOf } from '../../src/sheets/context.ts';
 import { diveCard, LEAST_FIGURE, LEAST_TYPE, standLines, strikeLines } from '../../src/sheets/divecard.ts';
-import { numberPlaces } from '../../src/sheets/jointlayout.ts';
 import type { Drawing, TextItem } from '../../src/sheets/drawing.ts';
 import { textBox } from '../../src/sheets/fonts.ts';
-import type { Context } from '../../src/sheets/context.ts';
+import { numberPlaces } from '../../src/sheets/jointlayout.ts';
 import { depthOf, diverView } from '../../src/sheets/view.ts';
 import { contextOf, fonts, HOSTILE, HOSTILE_ID, planOf, sampleJobs, wedgeJob } from './plans.ts';
 
@@ -22,7 +22,8 @@ function faults(context: Context, drawing: Drawing): string[] {
     if (/\d/.test(text.text) && text.size < LEAST_FIGURE && !mark) out.push(`figure "${text.text}" in ${text.size} pt`);
     if (text.grey !== 0 && text.grey !== 1) out.push(`"${text.text}" in grey`);
     const box = textBox(context.fonts, text);
-    if (box.x0 < 3 || box.x1 > page.width - 3 || box.y0 < 3 || box.y1 > page.height - 3) out.push(`"${text.text}" off the page`);
+    if (box.x0 < 3 || box.x1 > page.width - 3 || box.y0 < 3 || box.y1 > page.height - 3)
+      out.push(`"${text.text}" off the page`);
   }
   for (const item of page.items) {
     const points = item.kind === 'path' ? item.points : item.kind === 'circle' ? [item.centre] : [];
@@ -35,12 +36,14 @@ function faults(context: Context, drawing: Drawing): string[] {
     const a = textBox(context.fonts, p);
     texts.slice(i + 1).forEach((q) => {
       const b = textBox(context.fonts, q);
-      const over = Math.min(a.x1, b.x1) - Math.max(a.x0, b.x0) > lap && Math.min(a.y1, b.y1) - Math.max(a.y0, b.y0) > lap;
+      const over =
+        Math.min(a.x1, b.x1) - Math.max(a.x0, b.x0) > lap && Math.min(a.y1, b.y1) - Math.max(a.y0, b.y0) > lap;
       if (over) out.push(`"${p.text}" over "${q.text}"`);
     });
     for (const item of page.items) {
       if (item.kind !== 'circle' || item.radius < 3) continue;
-      const inside = Math.abs(p.at.x - item.centre.x) < 0.01 && p.align === 'centre' && Math.abs(p.at.y - item.centre.y) < 3;
+      const inside =
+        Math.abs(p.at.x - item.centre.x) < 0.01 && p.align === 'centre' && Math.abs(p.at.y - item.centre.y) < 3;
       const near = {
         x: Math.max(a.x0, Math.min(item.centre.x, a.x1)),
         y: Math.max(a.y0, Math.min(item.centre.y, a.y1)),
@@ -68,7 +71,10 @@ describe('every card can be read: type, contrast, nothing over another, nothing 
 
   test('long names and hostile text', async () => {
     const id = 'LUG-PORT-SIDE-AFT-OF-FRAME-41-UPPER-ROW';
-    for (const title of ['Lowering of the upper rudder stock bearing, motor vessel Northern Wanderer, third attempt', HOSTILE]) {
+    for (const title of [
+      'Lowering of the upper rudder stock bearing, motor vessel Northern Wanderer, third attempt',
+      HOSTILE,
+    ]) {
       const job = wedgeJob(0.3, { fitting: { id: title === HOSTILE ? HOSTILE_ID : id }, job: { title } });
       for (const display of ['metric', 'us'] as const) {
         const context = await contextOf({ ...job, display });
@@ -102,7 +108,18 @@ describe('what the card says', () => {
 
   test('cautions, hold points, current and polarity (common practice: nickel 2.4 mm, 80 to 95 A, electrode positive)', async () => {
     const text = words(diveCard(await contextOf(wedgeJob(0.3))));
-    for (const word of ['80–95 A DCEP+', 'fit-up OK', 'root OK', 'finished OK', 'DC', 'Knife', 'Locked', 'gas-free.', 'dive', 'supervisor,']) {
+    for (const word of [
+      '80–95 A DCEP+',
+      'fit-up OK',
+      'root OK',
+      'finished OK',
+      'DC',
+      'Knife',
+      'Locked',
+      'gas-free.',
+      'dive',
+      'supervisor,',
+    ]) {
       expect(text).toContain(word);
     }
   });

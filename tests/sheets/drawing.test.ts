@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { arcOf, boundsOf, flattened, polylineOf, Sheet } from '../../src/sheets/drawing.ts';
 import { offsetPath } from '../../src/sheets/cut.ts';
+import { arcOf, boundsOf, flattened, polylineOf, Sheet } from '../../src/sheets/drawing.ts';
 
 /* The drawing model against plain geometry: closed forms in the assertions. */
 
@@ -22,7 +22,14 @@ describe('arcs by their bulge', () => {
   });
 
   test('chords stay within what is asked, and every point is on the circle', () => {
-    const points = polylineOf([{ x: 50, y: 0, bulge: 1 }, { x: -50, y: 0 }], false, 0.01);
+    const points = polylineOf(
+      [
+        { x: 50, y: 0, bulge: 1 },
+        { x: -50, y: 0 },
+      ],
+      false,
+      0.01,
+    );
     points.forEach((p, i) => {
       expect(Math.hypot(p.x, p.y)).toBeCloseTo(50, 9);
       const q = points[i + 1];
@@ -32,7 +39,15 @@ describe('arcs by their bulge', () => {
 
   test('the box of a half circle reaches its top', () => {
     const sheet = new Sheet(0, 0);
-    sheet.path([{ x: 50, y: 0, bulge: 1 }, { x: -50, y: 0 }], { width: 1 }, 'X', true);
+    sheet.path(
+      [
+        { x: 50, y: 0, bulge: 1 },
+        { x: -50, y: 0 },
+      ],
+      { width: 1 },
+      'X',
+      true,
+    );
     const box = boundsOf(sheet.items);
     expect(box.y1).toBeCloseTo(50, 1);
     expect([box.x0, box.x1, box.y0]).toEqual([-50, 50, 0]);
@@ -42,12 +57,26 @@ describe('arcs by their bulge', () => {
 test('windows move what is in them', () => {
   const sheet = new Sheet(0, 0);
   sheet.line(0, 0, 1, 0);
-  const moved = flattened([{ kind: 'window', dx: 5, dy: 7, clip: { x: 0, y: 0, width: 1, height: 1 }, items: sheet.items }]);
-  expect(moved[0]).toMatchObject({ points: [{ x: 5, y: 7 }, { x: 6, y: 7 }] });
+  const moved = flattened([
+    { kind: 'window', dx: 5, dy: 7, clip: { x: 0, y: 0, width: 1, height: 1 }, items: sheet.items },
+  ]);
+  expect(moved[0]).toMatchObject({
+    points: [
+      { x: 5, y: 7 },
+      { x: 6, y: 7 },
+    ],
+  });
 });
 
 test('a line beside a bent path keeps its distance from both legs', () => {
-  const path = offsetPath([{ x: 0, y: 0 }, { x: 10, y: 0 }, { x: 20, y: 10 }], 3);
+  const path = offsetPath(
+    [
+      { x: 0, y: 0 },
+      { x: 10, y: 0 },
+      { x: 20, y: 10 },
+    ],
+    3,
+  );
   expect(path[0]).toEqual({ x: 0, y: 3 });
   const [p, q] = [path[1], path[2]] as { x: number; y: number }[];
   if (p === undefined || q === undefined) throw new Error('no offset');

@@ -1,19 +1,23 @@
 import { describe, expect, test } from 'vitest';
 import { SHEETS, type SheetFile, writeSheets } from '../../src/sheets/index.ts';
-import { readDxf } from './readback.ts';
 import { fonts, HOSTILE, HOSTILE_ID, planOf, wedgeJob } from './plans.ts';
+import { readDxf } from './readback.ts';
 
 const same = (p: readonly SheetFile[], q: readonly SheetFile[]): string[] =>
   p.flatMap((file, i) => {
     const other = q[i];
-    return other?.name === file.name && Buffer.compare(Buffer.from(file.bytes), Buffer.from(other.bytes)) === 0 ? [] : [file.name];
+    return other?.name === file.name && Buffer.compare(Buffer.from(file.bytes), Buffer.from(other.bytes)) === 0
+      ? []
+      : [file.name];
   });
 
 describe('all sheets', () => {
   test('the same job gives the same bytes, planned anew, whatever the day', async () => {
     const job = wedgeJob(0.3);
     const first = await writeSheets(planOf(job), { fonts });
-    const second = await writeSheets(planOf(structuredClone(job)), { fonts: { regular: fonts.regular.slice(), bold: fonts.bold.slice() } });
+    const second = await writeSheets(planOf(structuredClone(job)), {
+      fonts: { regular: fonts.regular.slice(), bold: fonts.bold.slice() },
+    });
     expect(same(first, second)).toEqual([]);
     expect(second.length).toBe(first.length);
     const dated = await writeSheets(planOf(job), { fonts, date: '2026-03-14', revision: 'B' });

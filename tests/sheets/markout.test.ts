@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { flatFoot, grown, toeOnShell } from '../../src/sheets/flatten.ts';
 import { MARKOUT_LAYERS, markoutDxf } from '../../src/sheets/markout.ts';
 import { boards, trialDxf } from '../../src/sheets/trial.ts';
-import { layersOf, polylinesOn, readDxf } from './readback.ts';
 import { arcJob, contextOf, wedgeJob } from './plans.ts';
+import { layersOf, polylinesOn, readDxf } from './readback.ts';
 
 /* A bottom that is a cylinder unrolls without stretch: every figure of the mark-out in closed form. */
 
@@ -60,10 +60,29 @@ test('weld toes lie a leg outside the footprint, square to each side (leg of a t
   expect(Math.min(...ys)).toBeCloseTo(-15 - leg, 6);
 });
 
+test('on a skewed joint the toe lies throat / cos(psi/2) along the shell from the root (isosceles triangle), both sides', async () => {
+  const deadrise = 0.3;
+  const context = await contextOf(wedgeJob(deadrise));
+  const throat = 14 / Math.SQRT2;
+  for (const [side, psi] of [
+    ['face-', Math.PI / 2 - deadrise],
+    ['face+', Math.PI / 2 + deadrise],
+  ] as const) {
+    // As called up on the job: not less, and not a millimetre more.
+    const toe = toeOnShell(context.fitting, side);
+    const exact = throat / Math.cos(psi / 2);
+    expect(toe).toBeGreaterThan(exact - 1e-9);
+    expect(toe).toBeLessThan(exact + 1);
+  }
+});
+
 test('the flat mark-out as DXF: footprint 300 by 30, toes and clean zone closed, in mm and in inches', async () => {
   for (const display of ['metric', 'us'] as const) {
     const k = display === 'us' ? 25.4 : 1;
-    const context = await contextOf({ ...wedgeJob(0.2, { fitting: { stem: 'normal' } }), display }, { cleanMargin: 40 });
+    const context = await contextOf(
+      { ...wedgeJob(0.2, { fitting: { stem: 'normal' } }), display },
+      { cleanMargin: 40 },
+    );
     const dxf = readDxf(markoutDxf(context));
     expect(layersOf(dxf)).toEqual(expect.arrayContaining(Object.keys(MARKOUT_LAYERS)));
     const reach = (layer: string) => {

@@ -16,7 +16,8 @@ function volumeOf(geometry: BufferGeometry): number {
     const [a, b, c] = [0, 1, 2].map((k) => [p.getX(i + k), p.getY(i + k), p.getZ(i + k)] as const);
     if (!a || !b || !c) throw new Error('no triangle');
     volume +=
-      (a[0] * (b[1] * c[2] - b[2] * c[1]) - a[1] * (b[0] * c[2] - b[2] * c[0]) + a[2] * (b[0] * c[1] - b[1] * c[0])) / 6;
+      (a[0] * (b[1] * c[2] - b[2] * c[1]) - a[1] * (b[0] * c[2] - b[2] * c[0]) + a[2] * (b[0] * c[1] - b[1] * c[0])) /
+      6;
   }
   return volume;
 }
@@ -35,14 +36,19 @@ describe('the model', () => {
   test('GLB loaded by another: named parts, metres, y up, true size', async () => {
     const context = await contextOf(job);
     const bytes = await modelGlb(context);
-    const gltf = await new GLTFLoader().parseAsync(bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer, '');
+    const gltf = await new GLTFLoader().parseAsync(
+      bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer,
+      '',
+    );
     const meshes: Mesh[] = [];
     gltf.scene.traverse((node) => {
       if ((node as Mesh).isMesh) meshes.push(node as Mesh);
     });
     expect(meshes.map((mesh) => mesh.name).sort()).toEqual(['cheek+', 'cheek-', 'plate', 'shell']);
     const { frame, anchor, body } = context.fitting;
-    const volume = meshes.filter((mesh) => mesh.name !== 'shell').reduce((sum, mesh) => sum + volumeOf(mesh.geometry), 0);
+    const volume = meshes
+      .filter((mesh) => mesh.name !== 'shell')
+      .reduce((sum, mesh) => sum + volumeOf(mesh.geometry), 0);
     expect((volume * 1e9) / body.volume).toBeCloseTo(1, 2);
     // The farthest point of the plate along the stem is its top, pin height and top radius from the anchor.
     const plate = meshes.find((mesh) => mesh.name === 'plate') as Mesh;
@@ -66,7 +72,10 @@ describe('the model', () => {
     for (const side of ['port', 'starboard'] as const) {
       const context = await contextOf(wedgeJob(0.3, { fitting: { at: { station: '10 m', side, girth: '2 m' } } }));
       const bytes = await modelGlb(context);
-      const gltf = await new GLTFLoader().parseAsync(bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer, '');
+      const gltf = await new GLTFLoader().parseAsync(
+        bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer,
+        '',
+      );
       let up = 0;
       gltf.scene.traverse((node) => {
         const mesh = node as Mesh;
@@ -92,7 +101,11 @@ describe('the model', () => {
     const edges = new Map<string, number>();
     const name = (i: number) => `${p.getX(i).toFixed(4)} ${p.getY(i).toFixed(4)} ${p.getZ(i).toFixed(4)}`;
     for (let i = 0; i < p.count; i += 3) {
-      for (const [u, v] of [[i, i + 1], [i + 1, i + 2], [i + 2, i]] as const) {
+      for (const [u, v] of [
+        [i, i + 1],
+        [i + 1, i + 2],
+        [i + 2, i],
+      ] as const) {
         const [a, b] = [name(u), name(v)];
         const key = a < b ? `${a}|${b}` : `${b}|${a}`;
         edges.set(key, (edges.get(key) ?? 0) + (a < b ? 1 : -1));

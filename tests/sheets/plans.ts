@@ -78,7 +78,14 @@ export function wedgeJob(deadrise: number, more: { fitting?: Loose; job?: Loose 
       {
         id: 'A',
         at: { station: '10 m', side: 'port', girth: '2 m' },
-        lug: { foot: '300 mm', thickness: '30 mm', pinHeight: '200 mm', hole: '50 mm', topRadius: '90 mm', shoulder: '50 mm' },
+        lug: {
+          foot: '300 mm',
+          thickness: '30 mm',
+          pinHeight: '200 mm',
+          hole: '50 mm',
+          topRadius: '90 mm',
+          shoulder: '50 mm',
+        },
         stem: 'plumb',
         heading: '0 deg',
         load: { direction: [0, 0, -1], force: '60 kN' },
@@ -97,7 +104,12 @@ export function arcJob(radius: number, side: 'port' | 'starboard', more: Loose =
   job.ship.hull = {
     kind: 'segments',
     start: { y: '0 mm', z: '0 mm' },
-    path: [{ to: { y: `${radius * Math.sin(angle)} mm`, z: `${radius * (1 - Math.cos(angle))} mm` }, radius: `${radius} mm` }],
+    path: [
+      {
+        to: { y: `${radius * Math.sin(angle)} mm`, z: `${radius * (1 - Math.cos(angle))} mm` },
+        radius: `${radius} mm`,
+      },
+    ],
   };
   return job;
 }

@@ -4,8 +4,8 @@ import { arcOf } from '../../src/sheets/drawing.ts';
 import { nestingSize, PLATE_LAYERS, plateDrawing, plateDxf } from '../../src/sheets/plate.ts';
 import { plateOutline } from '../../src/sheets/plate-shape.ts';
 import { writeSvg } from '../../src/sheets/svg.ts';
-import { layersOf, polylinesOn, readDxf } from './readback.ts';
 import { contextOf, fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
+import { layersOf, polylinesOn, readDxf } from './readback.ts';
 
 /** Area inside a closed outline read back: the polygon by the shoelace formula, each arc by the segment it adds, r^2 (w - sin w) / 2. */
 function areaOf(vertices: readonly { x: number; y: number; bulge?: number }[]): number {
@@ -47,7 +47,10 @@ describe('the cutting file read back', () => {
           if (before === undefined || at === undefined) throw new Error('no line into the arc');
           const along = { x: at.x - before.x, y: at.y - before.y };
           const radius = { x: at.x - arc.centre.x, y: at.y - arc.centre.y };
-          expect((along.x * radius.x + along.y * radius.y) / Math.hypot(along.x, along.y) / arc.radius).toBeCloseTo(0, 9);
+          expect((along.x * radius.x + along.y * radius.y) / Math.hypot(along.x, along.y) / arc.radius).toBeCloseTo(
+            0,
+            9,
+          );
           const holes = dxf.entities.filter((e) => e.type === 'CIRCLE' && e.layer === 'HOLE') as never as {
             center: { x: number; y: number };
             radius: number;

@@ -1,6 +1,6 @@
-import DxfParser, { type IDxf, type ILwpolylineEntity } from 'dxf-parser';
 import { inflateSync } from 'node:zlib';
-import { PDFDocument, PDFRawStream, PDFArray, PDFName, type PDFPage } from 'pdf-lib';
+import DxfParser, { type IDxf, type ILwpolylineEntity } from 'dxf-parser';
+import { PDFArray, PDFDocument, PDFName, type PDFPage, PDFRawStream } from 'pdf-lib';
 
 /** What was written, read by someone else. */
 
@@ -29,12 +29,15 @@ export function heightAt(line: ILwpolylineEntity, x: number): number | undefined
 /** Operators of a page's content, as text. */
 export function contentOf(page: PDFPage): string {
   const contents = page.node.Contents();
-  const streams = contents instanceof PDFArray ? contents.asArray().map((ref) => page.doc.context.lookup(ref)) : [contents];
+  const streams =
+    contents instanceof PDFArray ? contents.asArray().map((ref) => page.doc.context.lookup(ref)) : [contents];
   return streams
     .map((stream) => {
       if (!(stream instanceof PDFRawStream)) throw new Error('no stream');
       const bytes = Buffer.from(stream.getContents());
-      return stream.dict.get(PDFName.of('Filter')) === undefined ? bytes.toString('latin1') : inflateSync(bytes).toString('latin1');
+      return stream.dict.get(PDFName.of('Filter')) === undefined
+        ? bytes.toString('latin1')
+        : inflateSync(bytes).toString('latin1');
     })
     .join('\n');
 }

@@ -11,8 +11,8 @@ import { FOOT_LAYERS, largeTemplate, templateDxf, tiledTemplate } from '../../sr
 import { writePdf } from '../../src/sheets/pdf.ts';
 import { writeSvg } from '../../src/sheets/svg.ts';
 import { tileLayout } from '../../src/sheets/tiles.ts';
-import { heightAt, layersOf, openPdf, polylinesOn, readDxf, strokedLines } from './readback.ts';
 import { contextOf, fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
+import { heightAt, layersOf, openPdf, polylinesOn, readDxf, strokedLines } from './readback.ts';
 
 const UNIT = { metric: 1, us: 25.4 } as const;
 
@@ -63,7 +63,8 @@ describe('a wedge has its template in closed form', () => {
       ['face+', 1],
       ['face-', -1],
     ] as const) {
-      for (const p of footEdge(context.fitting, face)) expect(Math.abs(p.y - (sign * context.fitting.frame.face[1] * -rise) / 2)).toBeLessThan(1e-6);
+      for (const p of footEdge(context.fitting, face))
+        expect(Math.abs(p.y - (sign * context.fitting.frame.face[1] * -rise) / 2)).toBeLessThan(1e-6);
     }
     const [setting] = torchSettings(context.fitting);
     expect(Math.abs(setting?.torch ?? 0)).toBeCloseTo(deadrise, 9);
@@ -151,12 +152,25 @@ describe('check bars of 100 mm and 4 in', () => {
 describe('tiles', () => {
   test('cover the whole drawing, overlap, and carry the same crosses where they overlap', async () => {
     for (const paper of ['a4', 'letter'] as const) {
-      const job = wedgeJob(0.3, { fitting: { lug: { foot: '620 mm', thickness: '40 mm', pinHeight: '400 mm', hole: '60 mm', topRadius: '150 mm', shoulder: '80 mm' } } });
+      const job = wedgeJob(0.3, {
+        fitting: {
+          lug: {
+            foot: '620 mm',
+            thickness: '40 mm',
+            pinHeight: '400 mm',
+            hole: '60 mm',
+            topRadius: '150 mm',
+            shoulder: '80 mm',
+          },
+        },
+      });
       const context = await contextOf(job, { paper });
       const drawing = tiledTemplate(context);
       const tiles = drawing.pages.filter((page) => page.items.some((item) => item.kind === 'window'));
       expect(tiles.length).toBeGreaterThan(4);
-      const windows = tiles.map((page) => page.items.find((item): item is WindowItem => item.kind === 'window')) as WindowItem[];
+      const windows = tiles.map((page) =>
+        page.items.find((item): item is WindowItem => item.kind === 'window'),
+      ) as WindowItem[];
       const half = windows.slice(0, windows.length / 2);
       // In the drawing's own coordinates a tile shows clip - (dx, dy).
       const shown = half.map((w) => ({ x0: w.clip.x - w.dx, x1: w.clip.x - w.dx + w.clip.width }));
@@ -174,7 +188,8 @@ describe('tiles', () => {
         expect(seen).toBe(2);
       }
       expect(last?.x1).toBeGreaterThan(620 + 20);
-      for (const page of tiles) expect([page.width, page.height].sort()).toEqual(paper === 'a4' ? [210, 297] : [215.9, 279.4].sort());
+      for (const page of tiles)
+        expect([page.width, page.height].sort()).toEqual(paper === 'a4' ? [210, 297] : [215.9, 279.4].sort());
     }
   });
 

@@ -34,7 +34,9 @@ describe('Which toe goes first', () => {
     expect(toes.sidewaysShare).toBeCloseTo(1 - toes.withoutSideways / toes.withSideways, 12);
     const at = (i: number, j: number) => Math.hypot(pull + i * along + j * across, shear);
     const forces = [at(1, 1), at(1, -1), at(-1, 1), at(-1, -1)].sort((p, q) => q - p);
-    toes.toes.forEach((toe, i) => expect(toe.force).toBeCloseTo(forces[i] as number, 6));
+    toes.toes.forEach((toe, i) => {
+      expect(toe.force).toBeCloseTo(forces[i] as number, 6);
+    });
     expect(toes.overNext).toBeCloseTo((forces[0] as number) / (forces[1] as number) - 1, 9);
   });
 
@@ -77,8 +79,12 @@ describe('Which toe goes first', () => {
     const [p, q] = [strengthChecks(input), strengthChecks(other)];
     expect(q.toes.toes.map((toe) => toe.corner)).toEqual(p.toes.toes.map((toe) => toe.corner));
     expect(q.toes.withSideways).toBeCloseTo(p.toes.withSideways, 9);
-    p.checks.forEach((c, i) => expect(q.checks[i]?.ratio, c.id).toBeCloseTo(c.ratio, 9));
-    p.methods.methods.forEach((m, i) => expect(q.methods.methods[i]?.ratio, m.id).toBeCloseTo(m.ratio, 9));
+    p.checks.forEach((c, i) => {
+      expect(q.checks[i]?.ratio, c.id).toBeCloseTo(c.ratio, 9);
+    });
+    p.methods.methods.forEach((m, i) => {
+      expect(q.methods.methods[i]?.ratio, m.id).toBeCloseTo(m.ratio, 9);
+    });
   });
 });
 
@@ -110,7 +116,9 @@ describe('What would help the shell', () => {
         panel: { ...input.panel, fromFrame, fromLongitudinal: 300 },
       }).shell.gains.map((gain) => gain.stress);
     const [p, q] = [at(40, 15_000), at(560, -15_000)];
-    p.forEach((stress, i) => expect(Math.abs(stress / (q[i] as number) - 1)).toBeLessThan(1e-6));
+    p.forEach((stress, i) => {
+      expect(Math.abs(stress / (q[i] as number) - 1)).toBeLessThan(1e-6);
+    });
   });
 
   it('the engineer’s part is said with it', () => {

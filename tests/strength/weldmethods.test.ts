@@ -25,16 +25,19 @@ const THROAT = 16 / Math.SQRT2;
 const LENGTH = 2 * (310 + 35);
 
 describe.each(['aisc-360-asd', 'aisc-360-lrfd', 'en-1993', 'bth-1'] as const)('Weld methods, %s', (basis) => {
-  it.each([false, true])('the check is one of them, and the greatest ratio is marked (directional: %s)', (directional) => {
-    const base = sampleInput({ basis });
-    const r = strengthChecks({ ...base, weld: { ...base.weld, directional } });
-    const { methods } = r.methods;
-    const own = methods.filter((m) => m.isCheck);
-    expect(own).toHaveLength(1);
-    expect(own[0]?.ratio).toBeCloseTo(r.checks.find((c) => c.id === 'weld')?.ratio ?? Number.NaN, 9);
-    expect(methods.filter((m) => m.governs).map((m) => m.ratio)).toEqual([Math.max(...methods.map((m) => m.ratio))]);
-    for (const m of methods) expect(m.ratio).toBeCloseTo(m.demand / m.limit, 12);
-  });
+  it.each([false, true])(
+    'the check is one of them, and the greatest ratio is marked (directional: %s)',
+    (directional) => {
+      const base = sampleInput({ basis });
+      const r = strengthChecks({ ...base, weld: { ...base.weld, directional } });
+      const { methods } = r.methods;
+      const own = methods.filter((m) => m.isCheck);
+      expect(own).toHaveLength(1);
+      expect(own[0]?.ratio).toBeCloseTo(r.checks.find((c) => c.id === 'weld')?.ratio ?? Number.NaN, 9);
+      expect(methods.filter((m) => m.governs).map((m) => m.ratio)).toEqual([Math.max(...methods.map((m) => m.ratio))]);
+      for (const m of methods) expect(m.ratio).toBeCloseTo(m.demand / m.limit, 12);
+    },
+  );
 
   it('doubling the pull doubles every ratio', () => {
     const base = sampleInput({ basis });
@@ -43,7 +46,9 @@ describe.each(['aisc-360-asd', 'aisc-360-lrfd', 'en-1993', 'bth-1'] as const)('W
       ...base,
       load: { alongStem: 2 * alongStem, alongFoot: 2 * alongFoot, sideways: 2 * sideways },
     });
-    methodsOf(base).forEach((m, i) => expect(twice[i]?.ratio).toBeCloseTo(2 * m.ratio, 9));
+    methodsOf(base).forEach((m, i) => {
+      expect(twice[i]?.ratio).toBeCloseTo(2 * m.ratio, 9);
+    });
   });
 });
 
@@ -127,7 +132,9 @@ describe('Instantaneous centre of the foot weld against Metric LRFD Manual Table
 });
 
 it('a pull with nothing in the plane of the plate has no instantaneous centre, and says why', () => {
-  const r = strengthChecks(sampleInput({ load: { alongStem: 0, alongFoot: 0, sideways: 9000 }, offPlane: Math.PI / 2 }));
+  const r = strengthChecks(
+    sampleInput({ load: { alongStem: 0, alongFoot: 0, sideways: 9000 }, offPlane: Math.PI / 2 }),
+  );
   expect(r.methods.instantaneousMissing).toBe('no-pull-in-the-plane');
   expect(r.methods.methods.map((m) => m.id)).not.toContain('instantaneous-centre');
 });

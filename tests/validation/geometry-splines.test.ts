@@ -35,6 +35,7 @@ describe('Cubic splines against textbooks', () => {
     const got = spline([0, 1, 2, 3], EXP, 'natural');
     const want = [
       [1, 1.466, 0, 0.25228],
+      // biome-ignore lint/suspicious/noApproximativeNumericConstant: the digits as printed
       [2.71828, 2.22285, 0.75685, 1.69107],
       [7.38906, 8.80977, 5.83007, -1.94336],
     ];
@@ -46,6 +47,7 @@ describe('Cubic splines against textbooks', () => {
   test('Burden and Faires: clamped through e^x at 0, 1, 2, 3', () => {
     const want = [
       [1, 1, 0.44468, 0.2736],
+      // biome-ignore lint/suspicious/noApproximativeNumericConstant: the digits as printed
       [2.71828, 2.71016, 1.26548, 0.69513],
       [7.38906, 7.32652, 3.35087, 2.01909],
     ];

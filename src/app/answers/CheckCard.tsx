@@ -3,6 +3,7 @@ import type { Display } from '../../job/types.ts';
 import type { Check } from '../../plan/types.ts';
 import { againstLimit, checkValue, ratioText, STANDINGS } from '../text/checks.ts';
 import { Mark } from './Mark.tsx';
+import { Scroll } from './Scroll.tsx';
 
 /** One check so that it can be redone by hand: formula, terms, demand, limit, source, what to change. */
 export function CheckCard({ check, display }: { check: Check; display: Display }) {
@@ -25,24 +26,26 @@ export function CheckCard({ check, display }: { check: Check; display: Display }
         <span style={{ width: `${Math.min(100, check.ratio * 100)}%` }} />
       </div>
       <p className="formula">{check.formula}</p>
-      <table>
-        <tbody>
-          {check.terms.map((t) => (
-            <tr key={t.symbol}>
-              <th scope="row">{t.symbol}</th>
-              <td>{value(t.value, t.unit)}</td>
-              <td className="wide">{t.name}</td>
-            </tr>
-          ))}
-          {check.steps.map((s) => (
-            <tr key={`step ${s.symbol}`}>
-              <th scope="row">{s.symbol}</th>
-              <td>{value(s.value, s.unit)}</td>
-              <td className="wide formula">{s.formula}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <Scroll label={`Terms: ${check.title}`}>
+        <table>
+          <tbody>
+            {check.terms.map((t) => (
+              <tr key={t.symbol}>
+                <th scope="row">{t.symbol}</th>
+                <td>{value(t.value, t.unit)}</td>
+                <td className="wide">{t.name}</td>
+              </tr>
+            ))}
+            {check.steps.map((s) => (
+              <tr key={`step ${s.symbol}`}>
+                <th scope="row">{s.symbol}</th>
+                <td>{value(s.value, s.unit)}</td>
+                <td className="wide formula">{s.formula}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
       {check.remedy.length > 0 && <p>{showPhrase(check.remedy, display)}</p>}
       {check.screening && <p>A screening check: it sorts out the easy cases; the engineer works out the rest.</p>}
       <p className="source">

@@ -4,6 +4,7 @@ import { useView } from '../store/view.ts';
 import type { ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
 import { sweepOf } from './answers.ts';
 import { CheckCard } from './CheckCard.tsx';
+import { Scroll } from './Scroll.tsx';
 
 /** The pull at every point of the load's movement, or that the job gives none. */
 export function Movement({ plan, fitting, display }: { plan: ScreenPlan; fitting: ScreenFitting; display: Display }) {
@@ -21,7 +22,7 @@ export function Movement({ plan, fitting, display }: { plan: ScreenPlan; fitting
   return (
     <>
       <h3>through the movement</h3>
-      <div className="scroll">
+      <Scroll label="The pull through the movement">
         <table>
           <thead>
             <tr>
@@ -51,7 +52,7 @@ export function Movement({ plan, fitting, display }: { plan: ScreenPlan; fitting
             ))}
           </tbody>
         </table>
-      </div>
+      </Scroll>
       {plan.lift.notes.map((n) => {
         const text = showPhrase(n, display);
         return <p key={text}>{text}</p>;

@@ -3,6 +3,7 @@ import type { Display } from '../../job/types.ts';
 import { STANDINGS } from '../text/checks.ts';
 import { sideNames, spotName } from '../text/sides.ts';
 import type { ScreenFitting } from '../worker/protocol.ts';
+import { Scroll } from './Scroll.tsx';
 
 interface Props {
   readonly fitting: ScreenFitting;
@@ -122,7 +123,7 @@ export function Takes({ fitting, display }: Props) {
         </p>
       )}
       {schedule?.kind === 'planned' && (
-        <div className="scroll">
+        <Scroll label="Where each dive ends">
           <table>
             <thead>
               <tr>
@@ -145,7 +146,7 @@ export function Takes({ fitting, display }: Props) {
               ))}
             </tbody>
           </table>
-        </div>
+        </Scroll>
       )}
       <h3>test plates at the site, before the job</h3>
       <p>

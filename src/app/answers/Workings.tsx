@@ -11,6 +11,7 @@ import { CheckCard } from './CheckCard.tsx';
 import { FootChart } from './FootChart.tsx';
 import { Movement } from './Movement.tsx';
 import { Papers } from './Papers.tsx';
+import { Scroll } from './Scroll.tsx';
 import { Stacks, Takes } from './WeldTakes.tsx';
 
 interface Props {
@@ -29,7 +30,7 @@ export function FitWorking({ answer, fitting, feet, display }: Props & { readonl
   const names = sideNames(fitting);
   return (
     <>
-      <div className="scroll">
+      <Scroll label="The foot cut in four ways">
         <table>
           <caption className="unseen">The foot, cut in four ways</caption>
           <thead>
@@ -64,7 +65,7 @@ export function FitWorking({ answer, fitting, feet, display }: Props & { readonl
             ))}
           </tbody>
         </table>
-      </div>
+      </Scroll>
       <AsBuilt fitting={fitting} display={display} />
       {feet !== undefined && <FootChart feet={feet} names={names} display={display} chosen={fit.chosen} />}
       {fit.remedies.length > 0 && (
@@ -85,7 +86,7 @@ export function FitWorking({ answer, fitting, feet, display }: Props & { readonl
         </p>
       )}
       <h3>bevel along the foot, from its middle; shell above the square foot on either face</h3>
-      <div className="scroll">
+      <Scroll label="Bevel along the foot">
         <table>
           <thead>
             <tr>
@@ -106,7 +107,7 @@ export function FitWorking({ answer, fitting, feet, display }: Props & { readonl
             ))}
           </tbody>
         </table>
-      </div>
+      </Scroll>
       <Checks answer={answer} display={display} />
     </>
   );
@@ -220,7 +221,7 @@ export function StrikeWorking({ answer, fitting, display }: Props) {
         The root rises {mm(joint.highest.height - joint.lowest.height)} from its lowest point (
         {spotName(fitting, joint.lowest.s, names)}) to its highest ({spotName(fitting, joint.highest.s, names)}).
       </p>
-      <div className="scroll">
+      <Scroll label="Runs of the root in order">
         <table>
           <thead>
             <tr>
@@ -255,7 +256,7 @@ export function StrikeWorking({ answer, fitting, display }: Props) {
             ))}
           </tbody>
         </table>
-      </div>
+      </Scroll>
       {sequence.trap !== null && (
         <p>
           Gas gathers under the plate: grind a relief notch {mm(sequence.trap.notchS)} along the root and close it last.
@@ -286,7 +287,7 @@ export function DiveWorking({ answer, plan, fitting, display }: Props & { readon
         {electrode.kind === 'nickel' ? 'nickel-type' : electrode.kind}, {mm(electrode.diameter)} by{' '}
         {mm(electrode.length)}.
       </p>
-      <div className="scroll">
+      <Scroll label="The fillet on each side">
         <table>
           <caption className="unseen">The fillet on each side</caption>
           <thead>
@@ -316,7 +317,7 @@ export function DiveWorking({ answer, plan, fitting, display }: Props & { readon
             ))}
           </tbody>
         </table>
-      </div>
+      </Scroll>
       <Stacks fitting={fitting} display={display} />
       <Takes fitting={fitting} display={display} />
       <Checks answer={answer} display={display} />

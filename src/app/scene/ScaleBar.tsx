@@ -34,7 +34,7 @@ export function ScaleBar({
   }, [display, paint]);
   return (
     <div className="scalebar" aria-hidden="true">
-      <span ref={words} />
+      <span ref={words} />, true scale
       <i ref={bar} />
     </div>
   );

@@ -39,15 +39,17 @@ export const dismiss = (key: number): void =>
 
 const newId = (): string => crypto.randomUUID();
 
-/** Waits this long for a tab that is just closing (a reload) to let go of its job. ms */
-const LET_GO = 1000;
+/** A tab that comes back to its own job (a reload) waits this long for itself, just closing, to let go of it. ms */
+const OWN_LET_GO = 8000;
+/** For a job of another tab there is nothing to wait for but a tab that was closed a moment ago. ms */
+const OTHER_LET_GO = 700;
 
 /** Takes the lock on a job; false where another tab has it. */
-function claim(id: string): Promise<boolean> {
+function claim(id: string, patience = OTHER_LET_GO): Promise<boolean> {
   if (navigator.locks === undefined) return Promise.resolve(true);
   return new Promise((resolve) => {
     const stop = new AbortController();
-    const timer = setTimeout(() => stop.abort(), LET_GO);
+    const timer = setTimeout(() => stop.abort(), patience);
     navigator.locks
       .request(`lugwright-job-${id}`, { signal: stop.signal }, () => {
         clearTimeout(timer);
@@ -78,6 +80,16 @@ function remember(id: string): void {
   }
 }
 
+/** Whether this very page was open on the job before it was loaded again. A page opened anew, or copied, was not. */
+function wasMine(id: string): boolean {
+  const [visit] = performance.getEntriesByType('navigation') as PerformanceNavigationTiming[];
+  try {
+    return visit?.type === 'reload' && sessionStorage.getItem(MINE) === id;
+  } catch {
+    return false;
+  }
+}
+
 function recall(): string | null {
   try {
     return sessionStorage.getItem(MINE) ?? localStorage.getItem(LAST);
@@ -91,7 +103,7 @@ export async function startSession(first: DocumentState): Promise<void> {
   const wanted = recall();
   const loaded = wanted === null ? ({ kind: 'none' } as const) : await loadJob(wanted);
   if (wanted !== null && loaded.kind === 'read') {
-    if (await claim(wanted)) {
+    if (await claim(wanted, wasMine(wanted) ? OWN_LET_GO : OTHER_LET_GO)) {
       revision = loaded.record.revision;
       adopt(wanted, loaded.record.document, true);
     } else {

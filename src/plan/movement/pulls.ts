@@ -61,3 +61,61 @@ export function pullAt({ parts }: PullCase, pin: Vec3): Vec3 {
   }
   return sum;
 }
+
+/** Greatest sideways force and greatest pull over all cases, N, and the index of the case that is the most sideways. */
+export interface WorstPull {
+  readonly sideways: number;
+  readonly worst: number;
+  readonly greatest: number;
+}
+
+/**
+ * The cases made ready for a search: what `pullAt` gives, for all of them at once and without a vector made on the way. `face` is the
+ * unit normal of the lug's plate.
+ */
+export function worstOf(cases: readonly PullCase[]): (pin: Vec3, face: Vec3) => WorstPull {
+  // Five numbers a part: far end or direction, force, and 1 where it is a direction.
+  const parts = Float64Array.from(
+    cases.flatMap((one) =>
+      one.parts.flatMap((part) =>
+        'direction' in part ? [...part.direction, part.force, 1] : [...part.toward, part.force, 0],
+      ),
+    ),
+  );
+  const ends: number[] = [];
+  for (const one of cases) ends.push((ends.at(-1) ?? 0) + 5 * one.parts.length);
+  return (pin, face) => {
+    let sideways = -1;
+    let greatest = 0;
+    let worst = 0;
+    let k = 0;
+    for (let i = 0; i < ends.length; i++) {
+      let x = 0;
+      let y = 0;
+      let z = 0;
+      for (const end = ends[i] as number; k < end; k += 5) {
+        let dx = parts[k] as number;
+        let dy = parts[k + 1] as number;
+        let dz = parts[k + 2] as number;
+        let f = parts[k + 3] as number;
+        if (parts[k + 4] === 0) {
+          dx -= pin[0];
+          dy -= pin[1];
+          dz -= pin[2];
+          const l = Math.sqrt(dx * dx + dy * dy + dz * dz);
+          f = l > 0 ? f / l : 0;
+        }
+        x += f * dx;
+        y += f * dy;
+        z += f * dz;
+      }
+      const side = Math.abs(x * face[0] + y * face[1] + z * face[2]);
+      greatest = Math.max(greatest, x * x + y * y + z * z);
+      if (side > sideways) {
+        sideways = side;
+        worst = i;
+      }
+    }
+    return { sideways: Math.max(sideways, 0), worst, greatest: Math.sqrt(greatest) };
+  };
+}

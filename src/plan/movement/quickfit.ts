@@ -28,6 +28,28 @@ export function straightGap(field: FootField): number {
   return 2 * minimaxPlane({ a: as, c: cs, f, count }, [...corners], ACCURACY).error;
 }
 
+/**
+ * Largest stem gap (mm) of the scribed cut, from the nodes of the foot alone: for each column the straight line through both faces, all
+ * of them raised together until nothing of the shell stands above.
+ */
+export function scribedGap({ a, c, f }: FootField): number {
+  const nc = c.length;
+  const first = c[0] as number;
+  const thickness = (c[nc - 1] as number) - first;
+  let above = 0;
+  let below = 0;
+  for (let i = 0; i < a.length; i++) {
+    const minus = f[i * nc] as number;
+    const slope = ((f[i * nc + nc - 1] as number) - minus) / thickness;
+    for (let j = 1; j < nc - 1; j++) {
+      const off = (f[i * nc + j] as number) - minus - slope * ((c[j] as number) - first);
+      above = Math.max(above, off);
+      below = Math.min(below, off);
+    }
+  }
+  return above - below;
+}
+
 /** Largest stem gap of the cut that a foot would get: the quick figure where the straight one is tight, else worked out in full. */
 export function chosenGap(field: FootField, shell: Shell, cut: CutChoice, tight: number): number {
   const quick = straightGap(field);

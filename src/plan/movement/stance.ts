@@ -2,11 +2,11 @@ import { frameAt, leanStem } from '../../../geometry/align/stem.ts';
 import { bevelSchedule, footField } from '../../../geometry/fit/footfield.ts';
 import type { Shell, ShellPoint } from '../../../geometry/hull/shell.ts';
 import { headingDirection, type LugFrame, lugFrame, toShip } from '../../../geometry/lug/frame.ts';
-import { clampUnit, dot, length, type Vec3 } from '../../../geometry/math/vec.ts';
+import { clampUnit, dot, type Vec3 } from '../../../geometry/math/vec.ts';
 import type { Phrase } from '../../../geometry/phrase.ts';
 import { Refusal } from '../../../geometry/refusal.ts';
 import type { Fitting, Job } from '../../job/types.ts';
-import { type PullCase, pullAt } from './pulls.ts';
+import { type PullCase, pullAt, worstOf } from './pulls.ts';
 import { chosenGap } from './quickfit.ts';
 import { type Axis, globalLeast } from './search.ts';
 import { clearOfSolids } from './solids.ts';
@@ -121,6 +121,7 @@ export function bestStance(
     const moved = Math.hypot((g as number) - girth, (x as number) - station) / fitting.lug.foot;
     return turn + moved + Math.abs(localBevel(frame, place));
   };
+  const worst = worstOf(cases);
   // A first look without the foot's own shape; what comes out of it is then held against the foot as it would be cut.
   let bevel = most;
   for (let tightened = 0; tightened < 4; tightened++) {
@@ -128,8 +129,9 @@ export function bestStance(
     const cost = (at: readonly number[]): number => {
       const found = candidate(at, limit);
       if (found === undefined) return Number.POSITIVE_INFINITY;
-      const { force, greatest } = sidewaysOf(found.frame, fitting.lug.pinHeight, cases);
-      return Math.max(force, ALIKE * greatest) + NEARER * greatest * changeOf(at, found);
+      const { frame } = found;
+      const { sideways, greatest } = worst(toShip(frame, 0, fitting.lug.pinHeight, 0), frame.face);
+      return Math.max(sideways, ALIKE * greatest) + NEARER * greatest * changeOf(at, found);
     };
     const found = globalLeast(axes, cost, SEEDS);
     let over = 0;
@@ -167,28 +169,6 @@ function leant(place: ShellPoint, heading: number, lean: number): LugFrame {
 const localBevel = (frame: LugFrame, place: ShellPoint): number =>
   Math.atan2(-dot(place.normal, frame.face), dot(place.normal, frame.stem));
 
-/** Greatest sideways force over the cases, and where. */
-function sidewaysOf(
-  frame: LugFrame,
-  pinHeight: number,
-  cases: readonly PullCase[],
-): { readonly force: number; readonly worst: PullCase; readonly greatest: number } {
-  const pin = toShip(frame, 0, pinHeight, 0);
-  let force = -1;
-  let greatest = 0;
-  let worst = cases[0] as PullCase;
-  for (const one of cases) {
-    const pull = pullAt(one, pin);
-    const side = Math.abs(dot(pull, frame.face));
-    greatest = Math.max(greatest, length(pull));
-    if (side > force) {
-      force = side;
-      worst = one;
-    }
-  }
-  return { force, worst, greatest };
-}
-
 function attempt<T>(make: () => T): T | undefined {
   try {
     return make();
@@ -223,16 +203,16 @@ export function stanceNow(job: Job, fitting: Fitting, shell: Shell, up: Vec3, ca
 }
 
 function stanceOf(fitting: Fitting, { place, frame }: Candidate, cases: readonly PullCase[]): Stance {
-  const { force, worst, greatest } = sidewaysOf(frame, fitting.lug.pinHeight, cases);
+  const { sideways, worst, greatest } = worstOf(cases)(toShip(frame, 0, fitting.lug.pinHeight, 0), frame.face);
   return {
     fitting,
     heading: fitting.heading,
     lean: Math.acos(clampUnit(dot(frame.stem, place.normal))),
     station: place.station,
     girth: place.girth,
-    sideways: force,
-    share: greatest > 0 ? force / greatest : 0,
-    worst,
+    sideways,
+    share: greatest > 0 ? sideways / greatest : 0,
+    worst: cases[worst] as PullCase,
   };
 }
 

@@ -5,7 +5,7 @@ import { toShip } from '../../../geometry/lug/frame.ts';
 import { dot, type Vec3 } from '../../../geometry/math/vec.ts';
 import { Refusal } from '../../../geometry/refusal.ts';
 import type { Fitting, Job } from '../../../src/job/types.ts';
-import { type PullCase, pullAt } from '../../../src/plan/movement/pulls.ts';
+import { type PullCase, pullAt, worstOf } from '../../../src/plan/movement/pulls.ts';
 import { globalLeast } from '../../../src/plan/movement/search.ts';
 import { bestStance, stanceNow } from '../../../src/plan/movement/stance.ts';
 import { bestStances, pullsOf } from '../../../src/plan/movement/stances.ts';
@@ -30,6 +30,29 @@ test('the search finds the least of a function with many valleys and a kinked fl
   expect(best?.value).toBeLessThan(1e-4);
   expect(best?.at[0]).toBeCloseTo(1, 4);
   expect(best?.at[1]).toBeCloseTo(-0.5, 3);
+});
+
+test('the worst of many pulls, made ready, is that of looking at them one by one', () => {
+  const random = xoroshiro128plus(SEED + 1);
+  const some = (): number => ((random.next() >>> 0) / 2 ** 32 - 0.5) * 4000;
+  const vec = (): Vec3 => [some(), some(), some()];
+  const unit = (v: Vec3): Vec3 => [v[0] / Math.hypot(...v), v[1] / Math.hypot(...v), v[2] / Math.hypot(...v)];
+  for (let k = 0; k < 50; k++) {
+    const cases: PullCase[] = Array.from({ length: 1 + (k % 7) }, (_, state) => ({
+      state,
+      push: null,
+      parts: Array.from({ length: 1 + (state % 3) }, (_, i) =>
+        i === 1 ? { direction: unit(vec()), force: 1e4 } : { toward: vec(), force: 2e4 },
+      ),
+    }));
+    const [pin, face] = [vec(), unit(vec())];
+    const got = worstOf(cases)(pin, face);
+    const pulls = cases.map((one) => pullAt(one, pin));
+    const sides = pulls.map((pull) => Math.abs(dot(pull, face)));
+    expect(got.sideways).toBeCloseTo(Math.max(...sides), 6);
+    expect(got.worst).toBe(sides.indexOf(Math.max(...sides)));
+    expect(got.greatest).toBeCloseTo(Math.max(...pulls.map((pull) => Math.hypot(...pull))), 6);
+  }
 });
 
 describe('the best stance against every stance of a fine grid', () => {

@@ -1,0 +1,64 @@
+import { showFigure, showPhrase } from '../job/show.ts';
+import { summaryRows } from './calculation.ts';
+import type { Context } from './context.ts';
+import { degrees, gapLength } from './figures.ts';
+import type { Flow } from './flow.ts';
+import { sidesInWords, spotText } from './sides.ts';
+
+/** The lug as it was really built, held against the limits; nothing where nothing was measured. */
+export function asBuiltSection(flow: Flow, context: Context): void {
+  const { fitting, plan } = context;
+  const { asBuilt } = fitting;
+  if (asBuilt === null) return;
+  const { display } = plan.job;
+  const words = (text: string) => sidesInWords(fitting, text);
+  flow.heading(1, 'As built');
+  flow.paragraph(words(showPhrase(asBuilt.verdict, display)), { bold: true });
+  for (const order of asBuilt.orders) flow.bullet(words(showPhrase(order, display)));
+  const force = (newton: number) => showFigure({ newton }, display);
+  flow.pairs([
+    ['Stem, off the planned one', degrees(asBuilt.offPlanned, 2)],
+    [
+      'Instrument, from plumb and level',
+      `face ${degrees(asBuilt.readings.faceFromPlumb, 2)}, stem ${degrees(asBuilt.readings.stemFromPlumb, 2)}, foot ${degrees(asBuilt.readings.footFromLevel, 2)}`,
+    ],
+    [
+      'Pull on the lug as it stands',
+      `across the plate ${force(asBuilt.load.sideways)}, ${degrees(asBuilt.load.offPlane, 2)} out of the plane`,
+    ],
+  ]);
+  if (asBuilt.gaps.length > 0) {
+    flow.table(
+      [
+        { title: 'Gap felt at', share: 3 },
+        { title: 'planned', share: 1.2, align: 'right' },
+        { title: 'found', share: 1.2, align: 'right' },
+        { title: 'grind off', share: 1.2, align: 'right' },
+        { title: 'left then', share: 1.2, align: 'right' },
+      ],
+      asBuilt.gaps.map((felt, i) => {
+        const spot = asBuilt.grind?.spots[i];
+        return [
+          spotText(fitting, felt.s, (mm) => gapLength(mm, display)),
+          gapLength(felt.planned, display),
+          gapLength(felt.gap, display),
+          spot === undefined ? '' : gapLength(spot.grind, display),
+          spot === undefined ? '' : gapLength(spot.left, display),
+        ];
+      }),
+    );
+  }
+  if (asBuilt.checks.length === 0) return;
+  flow.table(
+    [
+      { title: 'Check, as built', share: 3.4 },
+      { title: 'demand', share: 1.25, align: 'right' },
+      { title: 'limit', share: 1.25, align: 'right' },
+      { title: 'ratio', share: 0.75, align: 'right' },
+      { title: 'verdict', share: 0.95 },
+    ],
+    summaryRows(asBuilt.checks, context),
+    { size: 7.5, boldRow: (row) => asBuilt.checks[row]?.pass === false },
+  );
+  flow.paragraph('Each of them stands in full among the checks.', { size: 8 });
+}

@@ -1,0 +1,73 @@
+import { showPhrase } from '../job/show.ts';
+import type { Context } from './context.ts';
+import { checkValue, fixed, shopLength } from './figures.ts';
+import type { Flow } from './flow.ts';
+import { sideNames, sidesInWords, sideWay } from './sides.ts';
+import { plainText } from './text.ts';
+import { STANDINGS } from './words.ts';
+
+/** The weld by every method side by side, the toe that goes first, and what would help the shell: beside the checks, no verdict. */
+export function strengthSection(flow: Flow, context: Context): void {
+  const { fitting, plan } = context;
+  const { display } = plan.job;
+  const { methods, toes, shell } = fitting.strength;
+  flow.heading(1, 'Beside the checks');
+  flow.heading(2, 'The weld of the foot by every method');
+  flow.table(
+    [
+      { title: 'Method', share: 2.6 },
+      { title: 'demand', share: 1.2, align: 'right' },
+      { title: 'limit', share: 1.2, align: 'right' },
+      { title: 'ratio', share: 0.8, align: 'right' },
+      { title: '', share: 1.2 },
+      { title: 'source, standing', share: 3 },
+    ],
+    methods.methods.map((method) => [
+      method.title,
+      checkValue(method.demand, method.unit, display),
+      checkValue(method.limit, method.unit, display),
+      method.ratio > 1000 ? '> 1000' : fixed(method.ratio, 2),
+      [method.isCheck ? 'the check' : '', method.governs ? 'governs' : '', method.partial ? 'in part' : '']
+        .filter((word) => word !== '')
+        .join(', '),
+      `${plainText(method.source)}. ${STANDINGS[method.standing]}.`,
+    ]),
+    { size: 7, boldRow: (row) => methods.methods[row]?.isCheck === true },
+  );
+  flow.heading(2, 'Toes of the weld, the one that goes first in front');
+  flow.paragraph(sidesInWords(fitting, showPhrase(toes.text, display)));
+  const names = sideNames(fitting);
+  flow.table(
+    [
+      { title: 'Corner', share: 3 },
+      { title: 'line force', share: 1.2, align: 'right' },
+      { title: 'use of the weld', share: 1.2, align: 'right' },
+    ],
+    toes.toes.map((toe) => [
+      toe.corner
+        .split('/')
+        .map((side) => sideWay(names[side as keyof typeof names] ?? side))
+        .join(' / '),
+      checkValue(toe.force, 'N/mm', display),
+      fixed(toe.utilisation, 2),
+    ]),
+  );
+  flow.heading(2, 'What would help the shell (screening)');
+  flow.table(
+    [
+      { title: 'Edges of the panel', share: 2 },
+      { title: 'as it stands', share: 1.2, align: 'right' },
+      { title: `doubler ${shopLength(shell.doubler, display)} over all of it`, share: 1.6, align: 'right' },
+      { title: `lug over the ${shell.member}`, share: 1.4, align: 'right' },
+      { title: 'limit', share: 1, align: 'right' },
+    ],
+    shell.gains.map((gain) => [
+      gain.edges === 'simple' ? 'free to turn' : 'held from turning',
+      checkValue(gain.stress, 'MPa', display),
+      checkValue(gain.doubled, 'MPa', display),
+      checkValue(gain.overMember, 'MPa', display),
+      checkValue(gain.limit, 'MPa', display),
+    ]),
+  );
+  flow.paragraph(plainText(shell.stillToDo));
+}
