@@ -88,13 +88,25 @@ export function extremeOn(field: FootField, of: Surveyed, sign: 1 | -1, fromA: n
     const top = climb(of, q, sign, stepA, stepC, fromA, toA, halfThickness);
     if (sign * top.r > sign * best.r) best = top;
   }
-  const atCorner = (best.a === fromA || best.a === toA) && Math.abs(best.c) === halfThickness;
-  for (let round = 0; round < 4 && !atCorner; round++) {
+  for (let round = 0; round < 4; round++) {
+    if (of.at(best.a, best.c, s) && settled(best, s, sign, fromA, toA, halfThickness)) break;
     const along = followRidge(of, best, sign, stepA, stepC, fromA, toA, halfThickness);
     if (sign * (along.r - best.r) < ACCURACY) break;
     best = along;
   }
   return best;
+}
+
+/** A slope that is nothing: with the curvature of any shell met here, what is left to climb is below 1e-9 mm. */
+const FLAT = 1e-6;
+
+/** True on a rounded summit, or where an edge is all that keeps from climbing on: then no ridge need be followed. */
+function settled(p: Extreme, s: Survey, sign: 1 | -1, fromA: number, toA: number, halfThickness: number): boolean {
+  const ra = sign * s.ra;
+  const rc = sign * s.rc;
+  const inA = Math.abs(ra) < FLAT || (p.a === toA && ra > 0) || (p.a === fromA && ra < 0);
+  const inC = Math.abs(rc) < FLAT || (p.c === halfThickness && rc > 0) || (p.c === -halfThickness && rc < 0);
+  return inA && inC;
 }
 
 /**

@@ -1,6 +1,7 @@
 import { ROUND_OFF_MM } from '../math/tolerance.ts';
 import type { Phrase } from '../phrase.ts';
 import { Refusal } from '../refusal.ts';
+import { unfairCells } from './fairness.ts';
 import type { LoftSection } from './loft.ts';
 import type { HullSpec } from './spec.ts';
 
@@ -71,6 +72,19 @@ export function offsetSections(spec: Extract<HullSpec, { kind: 'offsets' }>): {
       'Below the lowest waterline of the table, at ',
       { mm: waterlines[0] as number },
       ', the bottom is taken as flat to the centreline, with a corner where the table starts.',
+    ]);
+  }
+  for (const cell of unfairCells(spec)) {
+    notes.push([
+      'The half-breadth at station ',
+      { mm: cell.station },
+      ' on waterline ',
+      { mm: cell.waterline },
+      ' looks wrong: the table says ',
+      { mm: cell.value },
+      ', its neighbours ',
+      { mm: cell.proposed },
+      '. It was used as it stands: look at the drawing.',
     ]);
   }
   if (skipped > 0) notes.push([{ count: skipped }, ' stations with fewer than two half-breadths were left out.']);

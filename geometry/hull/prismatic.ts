@@ -109,12 +109,7 @@ export class PrismaticShell implements Shell {
       station,
       girth,
       side,
-      curvature: {
-        k1: (p.dy * p.ddz - p.dz * p.ddy) / speed ** 3,
-        k2: 0,
-        direction1: tGirth,
-        direction2: [1, 0, 0],
-      },
+      curvature: principal((p.dy * p.ddz - p.dz * p.ddy) / speed ** 3, tGirth),
     };
   }
 
@@ -170,6 +165,14 @@ export class PrismaticShell implements Shell {
   drawStations(from: number, to: number): number[] {
     return [from, to];
   }
+}
+
+/** Along the ship a prismatic shell is straight; the greater curvature stands first. */
+function principal(girth: number, tGirth: Vec3): ShellPoint['curvature'] {
+  const fore: Vec3 = [1, 0, 0];
+  return girth >= 0
+    ? { k1: girth, k2: 0, direction1: tGirth, direction2: fore }
+    : { k1: 0, k2: girth, direction1: fore, direction2: tGirth };
 }
 
 /** Number of chords that keep within `chord` of a piece: sagitta of one chord is about (turn of tangent) x length / 8. */

@@ -37,7 +37,6 @@ export function lugBody(outline: LugOutline, cut: FootSurface): LugBody {
   let mc = 0;
   // The strip between b = 0 and the cut comes off (or, below b = 0, is added). Gauss 2 x 2 is exact for planes.
   const g = 1 / Math.sqrt(3);
-  let highest = Number.NEGATIVE_INFINITY;
   for (let i = 0; i + 1 < cut.breaks.length; i++) {
     const a0 = cut.breaks[i] as number;
     const a1 = cut.breaks[i + 1] as number;
@@ -53,7 +52,6 @@ export function lugBody(outline: LugOutline, cut: FootSurface): LugBody {
         mc -= w * k * c;
       }
     }
-    for (const c of [-t / 2, t / 2]) highest = Math.max(highest, cut.height(a0, c), cut.height(a1, c, true));
   }
   const atEnds = Math.max(
     ...[-t / 2, t / 2].flatMap((c) => [cut.height(-shape.foot / 2, c), cut.height(shape.foot / 2, c, true)]),
@@ -66,12 +64,20 @@ export function lugBody(outline: LugOutline, cut: FootSurface): LugBody {
       ['more than ', { mm: atEnds }, ': the cut of the foot reaches up to there at an end'],
     );
   }
-  if (highest >= pinHeight - hole / 2) {
+  // Least stem left between hole and cut, looked at across the width of the hole.
+  let bridge = Number.POSITIVE_INFINITY;
+  for (let i = 0; i <= 16; i++) {
+    const a = (hole / 2) * (i / 8 - 1);
+    if (Math.abs(a) > shape.foot / 2) continue;
+    const rim = pinHeight - Math.sqrt(Math.max(0, (hole * hole) / 4 - a * a));
+    for (const c of [-t / 2, t / 2]) bridge = Math.min(bridge, rim - cut.height(a, c));
+  }
+  if (bridge <= 0) {
     throw new Refusal(
       'lug-outline',
       'lug.pinHeight',
       [{ mm: pinHeight }],
-      ['more than ', { mm: highest + hole / 2 }, ': the cut of the foot reaches into the hole'],
+      ['more than ', { mm: pinHeight - bridge }, ': the cut of the foot reaches into the hole'],
     );
   }
   const bore = (Math.PI * hole * hole) / 4;

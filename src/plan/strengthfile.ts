@@ -69,7 +69,7 @@ export function strengthFile(fitting: FittingPlan, display: Display) {
         edges: gain.edges,
         stressMpa: finite(gain.stress),
         withDoublerMpa: finite(gain.doubled),
-        overMemberMpa: finite(gain.overMember),
+        ...(gain.overMember === undefined ? {} : { overMemberMpa: finite(gain.overMember) }),
         limitMpa: finite(gain.limit),
       })),
       stillToDo: shell.stillToDo,

@@ -56,10 +56,3 @@ export const lengthWithoutLoad = (stretch: Stretch, l: number, tension: number):
 
 /** Weight (N) of a mass in kg. */
 export const weightOf = (mass: number): number => mass * GRAVITY;
-
-/** Weight (N) of the water displaced by a volume (mm^3) at a density (kg/m^3). Archimedes. */
-export const buoyancyOf = (volume: number, density: number): number => volume * 1e-9 * density * GRAVITY;
-
-/** Force (N) of a current on a body: rho v^2 / 2 times drag coefficient and frontal area. kg/m^3, m/s, mm^2. */
-export const currentForce = (density: number, speed: number, area: number, dragCoefficient: number): number =>
-  0.5 * density * speed * speed * area * 1e-6 * dragCoefficient;

@@ -65,7 +65,7 @@ export function strengthSection(flow: Flow, context: Context): void {
       gain.edges === 'simple' ? 'free to turn' : 'held from turning',
       checkValue(gain.stress, 'MPa', display),
       checkValue(gain.doubled, 'MPa', display),
-      checkValue(gain.overMember, 'MPa', display),
+      gain.overMember === undefined ? 'not worked out' : checkValue(gain.overMember, 'MPa', display),
       checkValue(gain.limit, 'MPa', display),
     ]),
   );

@@ -101,31 +101,47 @@ export function textBox(fonts: Fonts, item: TextItem): { x0: number; y0: number;
 
 /** Text broken into lines no wider than `width` mm: at spaces, within a word only where the word alone is too wide. */
 export function wrapped(fonts: Fonts, text: string, size: number, width: number, bold = false): string[] {
+  const measure = (part: string) => widthOf(fonts, part, size, bold);
+  const space = measure(' ');
   const lines: string[] = [];
-  const fits = (line: string) => widthOf(fonts, line, size, bold) <= width;
   for (const paragraph of text.split('\n')) {
-    let line = '';
+    let line: string[] = [];
+    let used = 0;
     for (const word of paragraph.split(' ')) {
-      const longer = line === '' ? word : `${line} ${word}`;
-      if (fits(longer)) {
-        line = longer;
-        continue;
+      const wide = measure(word);
+      if (line.length > 0 && used + space + wide > width) {
+        lines.push(line.join(' '));
+        line = [];
+        used = 0;
       }
-      if (line !== '') lines.push(line);
-      line = word;
-      while (!fits(line)) {
-        const characters = [...line];
-        let n = characters.length - 1;
-        while (n > 1 && !fits(characters.slice(0, n).join(''))) n--;
-        if (n < 1) break;
-        lines.push(characters.slice(0, n).join(''));
-        line = characters.slice(n).join('');
-        if (line === '') break;
+      if (line.length === 0 && wide > width) {
+        const pieces = broken(word, measure, width);
+        lines.push(...pieces.slice(0, -1));
+        const rest = pieces.at(-1) ?? '';
+        line = [rest];
+        used = measure(rest);
+      } else {
+        used += (line.length > 0 ? space : 0) + wide;
+        line.push(word);
       }
     }
-    lines.push(line);
+    lines.push(line.join(' '));
   }
   return lines;
+}
+
+/** A word too wide for a line in pieces that are not; a character at least in each. */
+function broken(word: string, measure: (part: string) => number, width: number): string[] {
+  const pieces: string[] = [];
+  let piece = '';
+  for (const character of word) {
+    if (piece !== '' && measure(piece + character) > width) {
+      pieces.push(piece);
+      piece = '';
+    }
+    piece += character;
+  }
+  return [...pieces, piece];
 }
 
 /** The text, or as much of it as fits with an ellipsis. */

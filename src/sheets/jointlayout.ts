@@ -77,7 +77,7 @@ export function layoutJoint(
     [10, false, 8],
   ] as const) {
     if (ticks && !keyFits) continue;
-    for (let long = 96; long >= least; long--) {
+    for (let long = 96; long >= least; long -= 2) {
       const layout = place(context, view, box, long, wide, ticks);
       if (ticks && layout.stops.length === 0) break;
       if (clear(context, layout, box, ticks ? [...obstacles, keyBox] : obstacles)) return layout;

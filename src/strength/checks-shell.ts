@@ -1,3 +1,4 @@
+import type { Phrase } from '../../geometry/phrase.ts';
 import { shearLimit, stressLimit, stressSource } from './basis.ts';
 import { type Advice, type Check, check, type Term } from './check.ts';
 import { normalLineForce, type WeldUse } from './checks-weld.ts';
@@ -20,8 +21,8 @@ export interface ShellGain {
   readonly stress: number;
   /** MPa with a doubler over the whole panel. */
   readonly doubled: number;
-  /** MPa with the lug over the member that runs along its foot. */
-  readonly overMember: number;
+  /** MPa with the lug over the member that runs along its foot; absent where the panel is far from its limit. */
+  readonly overMember?: number;
   readonly limit: number;
 }
 
@@ -86,7 +87,9 @@ export function shellChecks(c: Case, use: WeldUse): { readonly checks: readonly 
     }),
   ];
   const result = c.prepared.bending('as-it-stands', use.group);
-  const over = standsOnMember(c.input) ? result : c.prepared.bending('over-the-member', use.group);
+  const alone = [gainOf(c, 'simple', result), gainOf(c, 'clamped', result)] as const;
+  const near = alone.some((gain) => gain.stress >= MOVE_FROM * gain.limit);
+  const over = standsOnMember(c.input) ? result : near ? c.prepared.bending('over-the-member', use.group) : undefined;
   const gains = [gainOf(c, 'simple', result, over), gainOf(c, 'clamped', result, over)] as const;
   return {
     checks: [...list, bending(c, result, gains[0]), bending(c, result, gains[1])],
@@ -94,10 +97,13 @@ export function shellChecks(c: Case, use: WeldUse): { readonly checks: readonly 
   };
 }
 
+/** Share of the limit from which it is worked out what moving the lug onto a member would gain: nobody moves it for less. A choice. */
+const MOVE_FROM = 0.8;
+
 const peakOf = (result: PanelResult, edges: ShellGain['edges']): PanelPeak =>
   edges === 'simple' ? result.simplySupported : result.clamped;
 
-function gainOf(c: Case, edges: ShellGain['edges'], here: PanelResult, over: PanelResult): ShellGain {
+function gainOf(c: Case, edges: ShellGain['edges'], here: PanelResult, over?: PanelResult): ShellGain {
   const { shell } = c.input.steel;
   const present = c.input.panel.stressPresent ?? 0;
   const stress = peakOf(here, edges).stress;
@@ -105,7 +111,7 @@ function gainOf(c: Case, edges: ShellGain['edges'], here: PanelResult, over: Pan
     edges,
     stress: stress + present,
     doubled: stress * shareUnderDoubler(shell.thickness, shell.thickness) + present,
-    overMember: peakOf(over, edges).stress + present,
+    ...(over && { overMember: peakOf(over, edges).stress + present }),
     limit: stressLimit(c.design, shell.yield),
   };
 }
@@ -129,6 +135,13 @@ export function frameAdvice(c: Case): Advice[] {
       text: ['The nearest frame is ', { mm: distance, digits: 0 }, ' from the lug; a lug is best set over one.'],
     },
   ];
+}
+
+function overInWords(c: Case, gain: ShellGain): Phrase {
+  const member = memberAlong(c.input);
+  if (standsOnMember(c.input)) return [`It stands over a ${member} already`];
+  if (gain.overMember === undefined) return [`It may be set over a ${member}`];
+  return [`Set over a ${member} it would come to `, { mpa: gain.overMember, digits: 0 }];
 }
 
 function bending(c: Case, result: PanelResult, gain: ShellGain): Check {
@@ -191,17 +204,19 @@ function bending(c: Case, result: PanelResult, gain: ShellGain): Check {
         value: gain.doubled,
         unit: 'MPa',
       },
-      {
-        symbol: 'sigma_m',
-        formula: `series summed with the lug over a ${member}, + sigma_0`,
-        value: gain.overMember,
-        unit: 'MPa',
-      },
+      ...(gain.overMember === undefined
+        ? []
+        : [
+            {
+              symbol: 'sigma_m',
+              formula: `series summed with the lug over a ${member}, + sigma_0`,
+              value: gain.overMember,
+              unit: 'MPa',
+            } as const,
+          ]),
     ],
     remedy: [
-      ...(standsOnMember(c.input)
-        ? [`It stands over a ${member} already`]
-        : [`Set over a ${member} it would come to `, { mpa: gain.overMember, digits: 0 }]),
+      ...overInWords(c, gain),
       `; with a doubler as thick as the shell from member to member, both bending alike, `,
       { mpa: gain.doubled, digits: 0 },
       '; limit ',

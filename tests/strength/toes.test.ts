@@ -97,9 +97,10 @@ describe('What would help the shell', () => {
 
   it('over the member along the foot: what the check gives for a lug that stands there', () => {
     // The foot runs fore and aft, so the member is a longitudinal.
-    const { shell } = strengthChecks(input);
+    const heavy = { alongStem: 300_000, alongFoot: 40_000, sideways: 20_000 };
+    const { shell } = strengthChecks({ ...input, load: heavy });
     expect(shell.member).toBe('longitudinal');
-    const moved = strengthChecks({ ...input, panel: { ...input.panel, fromLongitudinal: 0 } }).shell;
+    const moved = strengthChecks({ ...input, load: heavy, panel: { ...input.panel, fromLongitudinal: 0 } }).shell;
     shell.gains.forEach((gain, i) => {
       expect(gain.overMember).toBeCloseTo(moved.gains[i]?.stress ?? Number.NaN, 9);
       expect(gain.overMember).toBeLessThan(gain.stress);

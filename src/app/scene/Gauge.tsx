@@ -5,7 +5,7 @@ export function Gauge({ host }: { host: HTMLElement | null }) {
   useFrame(({ gl }) => {
     if (host === null) return;
     host.dataset.buffers = String(gl.info.memory.geometries);
-    host.dataset.frames = String(gl.info.render.frame);
+    host.dataset.frames = String(gl.info.render.frame + 1);
   });
   return null;
 }

@@ -1,0 +1,86 @@
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import { expect, test } from 'vitest';
+import { unfairCells } from '../../geometry/hull/fairness.ts';
+import { shellFrom } from '../../geometry/hull/from.ts';
+import type { HullSpec } from '../../geometry/hull/spec.ts';
+import { showPhrase } from '../../src/job/show.ts';
+import { hasSeries60, series60 } from './series60.ts';
+
+/* One wrong cell in a table of offsets is found, named, and nearly mended; a fair table is left in peace. */
+
+type Offsets = Extract<HullSpec, { kind: 'offsets' }>;
+
+/** Parabolic lines (closed form), to the nearest millimetre as a table has them. */
+function parabolic(): Offsets {
+  const stations = Array.from({ length: 21 }, (_, i) => 3000 * i);
+  const waterlines = Array.from({ length: 9 }, (_, j) => 600 * j);
+  return {
+    kind: 'offsets',
+    stations,
+    waterlines,
+    halfBreadths: stations.map((x) =>
+      waterlines.map((z) => Math.round(4500 * (1 - (x / 30_000 - 1) ** 2) * (1 - (1 - z / 5000) ** 2))),
+    ),
+  };
+}
+
+const changed = (spec: Offsets, i: number, j: number, by: number): Offsets => ({
+  ...spec,
+  halfBreadths: spec.halfBreadths.map((row, k) => row.map((v, l) => (k === i && l === j && v !== null ? v + by : v))),
+});
+
+test('a fair table has no unfair cell', () => {
+  expect(unfairCells(parabolic())).toEqual([]);
+});
+
+test('every inner cell, wrong by a transposed digit, is the one that is named', () => {
+  const fair = parabolic();
+  for (let i = 2; i < 19; i++) {
+    for (let j = 2; j < 7; j++) {
+      for (const by of [27, -90, 180]) {
+        const found = unfairCells(changed(fair, i, j, by));
+        expect(found, `${i} ${j} ${by}`).toHaveLength(1);
+        expect([found[0]?.station, found[0]?.waterline]).toEqual([fair.stations[i], fair.waterlines[j]]);
+        expect(Math.abs((found[0]?.proposed ?? 0) - (fair.halfBreadths[i]?.[j] ?? 0))).toBeLessThan(3);
+      }
+    }
+  }
+});
+
+test('two wrong cells far apart are both named, and the plan says so', () => {
+  const spec = changed(changed(parabolic(), 5, 4, 200), 15, 3, -120);
+  expect(unfairCells(spec)).toHaveLength(2);
+  const notes = shellFrom(spec)
+    .notes.map((n) => showPhrase(n, 'metric'))
+    .join('\n');
+  expect(notes).toMatch(
+    /at station 15.000 m on waterline 2.400 m looks wrong: the table says \d\.\d{3} m, its neighbours \d\.\d{3} m/,
+  );
+});
+
+test.skipIf(!hasSeries60)(
+  'slips put into the Series 60 tables are found; as they stand the tables raise few questions',
+  () => {
+    const seed = 11;
+    const rng = xoroshiro128plus(seed);
+    for (const name of ['cb0p6', 'cb0p8'] as const) {
+      const table = series60(name);
+      const asItStands = unfairCells(table);
+      expect(asItStands.length, name).toBeLessThanOrEqual(2);
+      let tried = 0;
+      let named = 0;
+      for (let k = 0; k < 60; k++) {
+        const i = 4 + ((rng.next() >>> 0) % (table.stations.length - 8));
+        const j = 2 + ((rng.next() >>> 0) % 4);
+        const size = (table.halfBreadths[i]?.[j] ?? 0) * 0.06 * ((rng.next() >>> 0) % 2 === 0 ? 1 : -1);
+        if (Math.abs(size) < 200) continue;
+        tried++;
+        const found = unfairCells(changed(table, i, j, size));
+        if (found.some((c) => c.station === table.stations[i] && c.waterline === table.waterlines[j])) named++;
+      }
+      // The ends of these tables are coarse, and near them the hull itself turns as sharply as a slip.
+      expect(tried).toBeGreaterThan(25);
+      expect(named / tried, `${name}, seed ${seed}: ${named} of ${tried}`).toBeGreaterThan(0.95);
+    }
+  },
+);
