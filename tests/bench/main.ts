@@ -5,6 +5,7 @@ import { loftHeights } from './loftHeights.ts';
 import { movement } from './movement.ts';
 import { memory, plans } from './plans.ts';
 import { keptSum } from './race.ts';
+import { sampling, scans } from './scans.ts';
 import { strength } from './strength.ts';
 import { met, type Row, tableOf } from './table.ts';
 
@@ -15,6 +16,8 @@ const GROUPS: Readonly<Record<string, () => Row[] | Promise<Row[]>>> = {
   plans,
   strength,
   movement,
+  sampling,
+  scans,
   command,
   memory,
 };

@@ -4,13 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { add, distance, dot, length, scale, type Vec3 } from '../../geometry/math/vec.ts';
 import { symmetricEigen } from '../../src/rigging/eigen.ts';
 import { type Equilibrium, equilibrium } from '../../src/rigging/equilibrium.ts';
-import {
-  type HungLoad,
-  type Line,
-  lengthWithoutLoad,
-  UNHOOKED,
-  weightOf,
-} from '../../src/rigging/load.ts';
+import { type HungLoad, type Line, lengthWithoutLoad, UNHOOKED, weightOf } from '../../src/rigging/load.ts';
 import { underPush } from '../../src/rigging/movement.ts';
 import { NO_TURN, type Pose, placeOf, turnBetween, turned, turnFurther } from '../../src/rigging/pose.ts';
 import { drawnPose, energyAt, type HungSystem, hungSystem, slopeAt } from '../../src/rigging/system.ts';
