@@ -1,4 +1,5 @@
 import { cp, rm } from 'node:fs/promises';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 
@@ -9,20 +10,25 @@ import { build } from 'esbuild';
 
 const project = fileURLToPath(new URL('../..', import.meta.url));
 
-await rm(`${project}dist/cli`, { recursive: true, force: true });
-await build({
-  absWorkingDir: project,
-  entryPoints: { plan: 'src/cli/plan.ts' },
-  outdir: 'dist/cli',
-  outExtension: { '.js': '.mjs' },
-  bundle: true,
-  splitting: true,
-  platform: 'node',
-  format: 'esm',
-  target: 'node20',
-  minify: true,
-  // Loaded only for a job that names a model or a polygon file, from where they are installed.
-  external: ['occt-import-js', 'three', 'three/*'],
-  logLevel: 'warning',
-});
-await cp(`${project}src/sheets/fonts`, `${project}dist/cli/fonts`, { recursive: true });
+/** @param {string} folder made anew: what stood there is gone */
+export async function bundleCommand(folder) {
+  await rm(folder, { recursive: true, force: true });
+  await build({
+    absWorkingDir: project,
+    entryPoints: { plan: 'src/cli/plan.ts' },
+    outdir: folder,
+    outExtension: { '.js': '.mjs' },
+    bundle: true,
+    splitting: true,
+    platform: 'node',
+    format: 'esm',
+    target: 'node20',
+    minify: true,
+    // Loaded only for a job that names a model or a polygon file, from where they are installed.
+    external: ['occt-import-js', 'three', 'three/*'],
+    logLevel: 'warning',
+  });
+  await cp(`${project}src/sheets/fonts`, join(folder, 'fonts'), { recursive: true });
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) await bundleCommand(join(project, 'dist/cli'));

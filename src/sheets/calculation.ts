@@ -57,7 +57,7 @@ export const summaryRows = (list: readonly Check[], context: Context): string[][
     return [sidesInWords(context.fitting, check.title), demand, limit, ratioText(check), verdictWord(check)];
   });
 
-export const verdictWord = (check: Pick<Check, 'pass' | 'screening'>): string =>
+const verdictWord = (check: Pick<Check, 'pass' | 'screening'>): string =>
   check.pass ? 'passes' : check.screening ? 'WORK IT OUT' : 'FAILS';
 
 const SUMMARY_COLUMNS = [

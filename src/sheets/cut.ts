@@ -56,7 +56,7 @@ export function lowerEdge(fitting: FittingPlan): Point[] {
 }
 
 /** Height of an edge at x; at a step the side asked for. */
-export function heightOn(edge: readonly Point[], x: number, fromLeft: boolean): number {
+function heightOn(edge: readonly Point[], x: number, fromLeft: boolean): number {
   let best: number | undefined;
   for (let i = 0; i + 1 < edge.length; i++) {
     const p = edge[i] as Point;

@@ -5,7 +5,7 @@ import { DIVE_CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import { drawJointPlan, drawStandSketch, shortWay } from './divecard-picture.ts';
 import { endOfFirstDive } from './dives.ts';
-import { type Drawing, MM_PER_POINT, Sheet, THIN } from './drawing.ts';
+import { type Drawing, Sheet, THIN } from './drawing.ts';
 import { cardCount, cardLength, degrees, fixed, thirtySeconds } from './figures.ts';
 import { shortened, widthOf } from './fonts.ts';
 import { cardSize } from './options.ts';
@@ -248,7 +248,7 @@ export const shortPlace = (name: string): string =>
     .replaceAll(/\b(keel|aft|upper|lower)\b/g, (way) => way.toUpperCase());
 
 /** The side along which most of the root's gas comes out. */
-export function gasSide(fitting: FittingPlan): string {
+function gasSide(fitting: FittingPlan): string {
   const { elements } = fitting.sequence;
   const length = new Map<Side, number>();
   elements.vents.forEach((vent, e) => {
@@ -337,6 +337,3 @@ function cautions(context: Context, width: number): Block {
     },
   };
 }
-
-/** Height in mm of a line of type, for tests of overlap. */
-export const lineHeight = (size: number): number => size * MM_PER_POINT;

@@ -85,8 +85,7 @@ export interface Drawing {
 export const MM_PER_POINT = 25.4 / 72;
 
 export const THIN: Pen = { width: 0.18 };
-export const MEDIUM: Pen = { width: 0.35 };
-export const THICK: Pen = { width: 0.7 };
+const MEDIUM: Pen = { width: 0.35 };
 export const HIDDEN: Pen = { width: 0.35, dash: [3, 1.5] };
 export const CENTRE: Pen = { width: 0.18, dash: [8, 1.5, 1.5, 1.5] };
 

@@ -55,7 +55,7 @@ export function writeDxf(items: readonly Item[], layers: Layers, unit: DxfUnit):
 }
 
 /** Text that a reader takes as it stands: no codes (`%%d`, `\U+`, `^J`) and no ends of line. */
-export const dxfText = (text: string): string =>
+const dxfText = (text: string): string =>
   text
     .replaceAll(/[\p{Cc}\u2028\u2029]/gu, ' ')
     .replaceAll('%%', '% %')

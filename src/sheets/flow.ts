@@ -5,7 +5,7 @@ import { shortened, widthOf, wrapped } from './fonts.ts';
 import { layoutTex, moved } from './tex.ts';
 
 /** mm. Margins of a page with text on it. */
-export const SIDE_MARGIN = 16;
+const SIDE_MARGIN = 16;
 const TOP = 24;
 const BOTTOM = 20;
 /** Points. */

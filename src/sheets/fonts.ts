@@ -20,7 +20,7 @@ export interface Fonts {
   readonly bold: Typeface;
 }
 
-export class Typeface {
+class Typeface {
   readonly face: Face;
   private readonly widths = new Map<string, number>();
 
@@ -89,7 +89,7 @@ export const widthOf = (fonts: Fonts, text: string, size: number, bold = false):
 
 /** Height of capitals and figures over the base line, and reach of descenders under it, as shares of the size. */
 export const CAP_HEIGHT = 0.729;
-export const DESCENT = 0.24;
+const DESCENT = 0.24;
 
 /** Box round a text as it is drawn, not turned: mm. */
 export function textBox(fonts: Fonts, item: TextItem): { x0: number; y0: number; x1: number; y1: number } {

@@ -28,7 +28,7 @@ const FIGURE = 92;
 export const cleanMargin = (context: Context): number => context.options.cleanMargin ?? CLEAN_MARGIN_DEFAULT;
 
 /** The mark-out at true size as a diver sees it who looks at the shell with outboard upward; origin at the place itself. */
-export function markoutItems(context: Context, flat: FlatFoot): Item[] {
+function markoutItems(context: Context, flat: FlatFoot): Item[] {
   const { fitting, plan } = context;
   const sheet = new Sheet(0, 0);
   const seen = (p: Point): Point => ({ x: flat.forwardSign * p.x, y: p.y });

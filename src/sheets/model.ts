@@ -20,7 +20,7 @@ const PAST = 150;
 const STEPS = 40;
 
 /** Lug as cut, cheek plates and a patch of shell, each a part of its own; ship axes, origin at the anchor, mm. */
-export function modelParts({ fitting, plan }: Pick<Context, 'fitting' | 'plan'>): ModelPart[] {
+function modelParts({ fitting, plan }: Pick<Context, 'fitting' | 'plan'>): ModelPart[] {
   const { frame, anchor } = fitting;
   const solid = lugSolid(fitting.body.outline, chosenCut(fitting).surface, 0.05);
   const ship: Vec3[] = [];

@@ -25,7 +25,7 @@ export const PLATE_LAYERS: Layers = {
  * The plate to cut, in its own coordinates: x is a, y is b, origin at the anchor, seen from `face+`; cheek plates beside it. What
  * is cut and what is only marked lie on layers of their own. mm.
  */
-export function plateItems(context: Context): Item[] {
+function plateItems(context: Context): Item[] {
   const { fitting } = context;
   const { lug } = fitting.input;
   const sheet = new Sheet(0, 0);

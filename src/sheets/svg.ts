@@ -17,7 +17,7 @@ export function writeSvg(page: Page, title: string): string {
 }
 
 /** Text as it stands between tags or in an attribute. Characters that XML does not allow are left out. */
-export const xml = (text: string): string =>
+const xml = (text: string): string =>
   text
     // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what XML forbids
     .replaceAll(/[\u0000-\u0008\u000B\u000C\u000E-\u001F\uFFFE\uFFFF]/g, '')

@@ -2,7 +2,6 @@ import { outlineTop } from '../../geometry/lug/outline.ts';
 import type { Context } from './context.ts';
 import { chosenCut, type Face, faceAt, footEdge, gapAt, offsetPath, torchSettings } from './cut.ts';
 import { CENTRE, HIDDEN, type Item, type Point, Sheet, THIN } from './drawing.ts';
-import type { Layers } from './dxf.ts';
 import { degrees, fixed, inches, shopLength } from './figures.ts';
 import { widthOf } from './fonts.ts';
 import { sideNames, sideWay } from './sides.ts';
@@ -19,19 +18,6 @@ export interface TemplateView {
   readonly name: string;
 }
 
-export const TEMPLATE_LAYERS: Layers = {
-  FOOT_EDGE_NEAR: 1,
-  FOOT_EDGE_FAR: 3,
-  PLATE_SIDES: 7,
-  CENTRE_LINE: 4,
-  SIGHT_LINE: 4,
-  LEG_LINE: 6,
-  STATIONS: 8,
-  FACETS: 5,
-  CHECK_BAR: 2,
-  TEXT: 7,
-};
-
 /** rad. A torch cannot be set closer than this: half of the last figure printed. */
 const SQUARE = (0.05 * Math.PI) / 180;
 const BORDER = 12;
@@ -45,9 +31,11 @@ export function sightLineAt(context: Context): number {
   const highest = Math.max(...[...footEdge(fitting, 'face-'), ...footEdge(fitting, 'face+')].map((p) => p.y));
   const leg = Math.max(...fitting.weld.sides.map((side) => side.calledLegAlongPlate));
   const { shoulder, pinHeight, hole } = fitting.input.lug;
-  const wanted = Math.max(shoulder, Math.ceil((highest + leg + STATION_TEXT) / 5) * 5);
-  const most = pinHeight - hole / 2 - 5;
-  return Math.max(highest + 5, Math.min(wanted, most));
+  // At a round distance from the pin centre, from which it is scribed; clear of leg and words below, of the hole above.
+  const round = context.plan.job.display === 'us' ? 25.4 / 4 : 5;
+  const wanted = Math.floor((pinHeight - Math.max(shoulder, highest + leg + STATION_TEXT)) / round) * round;
+  const least = Math.ceil((hole / 2 + 5) / round) * round;
+  return Math.max(highest + 5, pinHeight - Math.max(wanted, least));
 }
 
 /** Half of the plate's width at b, mm: what the sight line may be long. */

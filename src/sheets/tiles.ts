@@ -5,7 +5,7 @@ import type { PaperSize } from './options.ts';
 import { checkBars } from './template-view.ts';
 
 /** mm. What neighbouring tiles share. */
-export const OVERLAP = 12;
+const OVERLAP = 12;
 const MARGIN = 12;
 const HEAD = 17;
 const FOOT = 31;
@@ -45,7 +45,7 @@ export interface Tiled {
 }
 
 /** Name of a tile: the letter of its drawing, row and column, counted from the lower left. */
-export const tileName = (tiled: Tiled, layout: TileLayout, row: number, column: number): string =>
+const tileName = (tiled: Tiled, layout: TileLayout, row: number, column: number): string =>
   `${tiled.letter}${row * layout.columns + column + 1}`;
 
 /**

@@ -1,4 +1,5 @@
 import { cpus } from 'node:os';
+import { app } from './app.ts';
 import { command } from './command.ts';
 import { footHeights } from './footHeights.ts';
 import { loftHeights } from './loftHeights.ts';
@@ -19,6 +20,7 @@ const GROUPS: Readonly<Record<string, () => Row[] | Promise<Row[]>>> = {
   sampling,
   scans,
   command,
+  app,
   memory,
 };
 

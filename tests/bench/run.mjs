@@ -16,7 +16,7 @@ await build({
   target: 'node20',
   sourcemap: true,
   // It loads its own binary from where it lies.
-  external: ['manifold-3d'],
+  external: ['manifold-3d', 'playwright-core', '@sparticuz/chromium'],
   logLevel: 'warning',
 });
 const bench = ['--expose-gc', '--enable-source-maps', 'dist/bench/bench.mjs', ...process.argv.slice(2)];

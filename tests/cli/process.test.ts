@@ -1,10 +1,9 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { build } from 'esbuild';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { bundleCommand } from '../../src/cli/bundle.mjs';
 import { staleness } from '../../src/cli/stale.ts';
 import { plainFitting, plainJob } from '../job/jobs.ts';
 
@@ -15,18 +14,11 @@ let folder = '';
 let bundle = '';
 
 beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'command-'));
+  // Inside the project, so that libraries it loads only when asked are found as they are for the real one.
+  mkdirSync(join(project, 'dist'), { recursive: true });
+  folder = mkdtempSync(join(project, 'dist', 'command-'));
   bundle = join(folder, 'plan.mjs');
-  await build({
-    absWorkingDir: project,
-    entryPoints: ['src/cli/plan.ts'],
-    outfile: bundle,
-    bundle: true,
-    platform: 'node',
-    format: 'esm',
-    target: 'node20',
-    logLevel: 'warning',
-  });
+  await bundleCommand(folder);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

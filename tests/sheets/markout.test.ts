@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { flatFoot, grown, toeOnShell } from '../../src/sheets/flatten.ts';
 import { MARKOUT_LAYERS, markoutDxf } from '../../src/sheets/markout.ts';
-import { boards, trialDxf } from '../../src/sheets/trial.ts';
+import { boards, TRIAL_LAYERS, trialDxf } from '../../src/sheets/trial.ts';
 import { arcJob, contextOf, wedgeJob } from './plans.ts';
 import { layersOf, polylinesOn, readDxf } from './readback.ts';
 
@@ -112,6 +112,7 @@ describe('trial boards', () => {
     for (const p of along?.edge ?? []) expect(p.y).toBeCloseTo(-(R - Math.sqrt(R * R - p.x * p.x)), 5);
     expect(along?.edge.at(-1)?.x).toBeCloseTo(150 + 40, 9);
     const dxf = readDxf(trialDxf(context));
+    expect(layersOf(dxf)).toEqual(expect.arrayContaining(Object.keys(TRIAL_LAYERS)));
     const outlines = polylinesOn(dxf, 'BOARD');
     expect(outlines.length).toBe(2);
     for (const outline of outlines) expect(outline.shape).toBe(true);

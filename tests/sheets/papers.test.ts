@@ -104,6 +104,38 @@ describe('calculation', () => {
     }
   });
 
+  test('errors of the readings stand in it where they were followed through, and only there', async () => {
+    const plan = planOf(wedgeJob(0.3));
+    const spread = { mean: 0.31, deviation: 0.01, low: 0.29, median: 0.31, high: 0.33 };
+    const uncertainty = {
+      samples: 4000,
+      seed: 7,
+      fittings: [
+        {
+          id: 'A',
+          bevel: spread,
+          gap: spread,
+          offPlane: spread,
+          fits: 0.913,
+          usable: 0.99,
+          missed: 0,
+          stock: 2.4,
+          gap95: 1.9,
+          inputs: [{ path: 'ship.heel', bevel: 0.7, gap: 0.2, offPlane: 0.1 }],
+        },
+      ],
+    };
+    const textOf = async (with_: typeof plan) => {
+      const [context] = await contextsOf(with_, { fonts });
+      return calculation(context as Context)
+        .pages.map((page) => textsOf(page).join(' '))
+        .join(' ');
+    };
+    const text = await textOf({ ...plan, uncertainty });
+    for (const word of ['4000 times (seed 7)', '91.3 %', '2.4 mm', 'ship.heel', '70.0 %']) expect(text).toContain(word);
+    expect(await textOf(plan)).not.toContain('What the errors of the readings do');
+  });
+
   test('the contents name the page each part stands on', async () => {
     const context = await contextOf(wedgeJob(0.3));
     const { pages } = calculation(context);

@@ -65,12 +65,15 @@ function fitAnswer(f: ScreenFitting, display: Display): Answer {
   const state: State = failed(checks) || fit.grade === 'recut' ? 'fail' : fit.grade === 'made-up' ? 'care' : 'good';
   const acute = showFigure({ rad: joint.dihedral.min }, display);
   const obtuse = showFigure({ rad: joint.dihedral.max }, display);
+  const names = sideNames(f);
   return {
     question: 'fit',
     asked: 'Does it fit?',
     state,
     word: state === 'good' ? 'Fits' : state === 'care' ? 'Fits with more weld' : 'Does not fit',
-    line: afterColon(showPhrase(fit.verdict, display)).replace(/\.$/, ''),
+    line: afterColon(showPhrase(fit.verdict, display))
+      .replace(/\.$/, '')
+      .replace(/(?:face|end)[-+]/g, (side) => names[side as keyof SideNames]),
     bound: `Square it would gape ${showFigure({ mm: fit.square.maxGap }, display)} · plate to shell ${acute} to ${obtuse}`,
     checks,
   };
