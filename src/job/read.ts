@@ -141,7 +141,7 @@ function sectionStations(raw: unknown): Fault[] {
 function unreadMesh(raw: unknown): Fault[] {
   const kind = valueAt(raw, ['ship', 'hull', 'kind']);
   if (kind !== 'mesh') return [];
-  const expected = 'a hull a fitting can be planned on here: segments, spline, sections, offsets or readings';
+  const expected = 'a hull a fitting can be planned on: segments, spline, sections, offsets or readings';
   return [{ path: 'ship.hull.kind', found: quoted(kind), expected }];
 }
 
