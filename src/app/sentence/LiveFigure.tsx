@@ -41,9 +41,8 @@ export function LiveFigure(props: Props) {
   const [draft, setDraft] = useState<string | undefined>(undefined);
   const [objection, setObjection] = useState<string | undefined>(undefined);
   const input = useRef<HTMLInputElement>(null);
-  const drag = useRef<{ x: number; steps: number; start: string; session: ReturnType<typeof beginDrag> | undefined }>(
-    undefined,
-  );
+  /** Ends the drag that is under way. */
+  const release = useRef<(() => void) | undefined>(undefined);
   const noteId = useId();
   const steppable = kind !== 'words';
 
@@ -102,31 +101,46 @@ export function LiveFigure(props: Props) {
     }
   };
 
+  // The drag is followed on the window: the figure may be drawn anew under the pointer, and the press may end anywhere.
   const onPointerDown = (e: PointerEvent<HTMLInputElement>): void => {
     if (!steppable || e.button !== 0 || document.activeElement === e.currentTarget) return;
-    drag.current = { x: e.clientX, steps: 0, start: read() || shown, session: undefined };
+    const box = e.currentTarget;
+    const { pointerId, clientX: x } = e;
+    const start = read() || shown;
+    let steps = 0;
+    let session: ReturnType<typeof beginDrag> | undefined;
+    const follow = (move: globalThis.PointerEvent): void => {
+      if (move.pointerId !== pointerId) return;
+      const dx = move.clientX - x;
+      if (session === undefined) {
+        if (Math.abs(dx) < DRAG_FROM) return;
+        session = beginDrag();
+        box.blur();
+        setDraft(undefined);
+      }
+      const now = Math.trunc(dx / PIXELS_PER_STEP);
+      if (now === steps) return;
+      steps = now;
+      const next = stepFrom(start, steps, strideOf(move));
+      session.move((text) => put(text, next));
+    };
+    const end = (up: globalThis.PointerEvent): void => {
+      if (up.pointerId !== pointerId) return;
+      release.current?.();
+    };
+    release.current?.();
+    release.current = () => {
+      release.current = undefined;
+      window.removeEventListener('pointermove', follow);
+      window.removeEventListener('pointerup', end);
+      window.removeEventListener('pointercancel', end);
+      session?.end();
+    };
+    window.addEventListener('pointermove', follow);
+    window.addEventListener('pointerup', end);
+    window.addEventListener('pointercancel', end);
   };
-  const onPointerMove = (e: PointerEvent<HTMLInputElement>): void => {
-    const d = drag.current;
-    if (d === undefined) return;
-    const dx = e.clientX - d.x;
-    if (d.session === undefined) {
-      if (Math.abs(dx) < DRAG_FROM) return;
-      d.session = beginDrag();
-      e.currentTarget.setPointerCapture(e.pointerId);
-      e.currentTarget.blur();
-      setDraft(undefined);
-    }
-    const steps = Math.trunc(dx / PIXELS_PER_STEP);
-    if (steps === d.steps) return;
-    d.steps = steps;
-    const next = stepFrom(d.start, steps, strideOf(e));
-    d.session.move((text) => put(text, next));
-  };
-  const onPointerEnd = (): void => {
-    drag.current?.session?.end();
-    drag.current = undefined;
-  };
+  useEffect(() => () => release.current?.(), []);
 
   const text = draft ?? shown;
   const wrong =
@@ -155,9 +169,8 @@ export function LiveFigure(props: Props) {
         onBlur={settle}
         onKeyDown={onKeyDown}
         onPointerDown={onPointerDown}
-        onPointerMove={onPointerMove}
-        onPointerUp={onPointerEnd}
-        onPointerCancel={onPointerEnd}
+        // A press on the selected figure would start the browser's own dragging of text, and end ours.
+        onDragStart={(e) => e.preventDefault()}
       />
       {wrong !== undefined ? (
         <span className="fault" id={noteId} role="alert">
