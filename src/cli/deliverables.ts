@@ -1,6 +1,5 @@
 import { planFile } from '../plan/planfile.ts';
 import type { Plan } from '../plan/types.ts';
-import { bevelTable } from './beveltable.ts';
 import type { Deliverable } from './files.ts';
 import { report } from './report.ts';
 import { typefaces } from './typefaces.ts';
@@ -14,7 +13,6 @@ interface Maker {
 const MAKERS: readonly Maker[] = [
   { name: 'plan.json', make: (plan) => `${JSON.stringify(planFile(plan), null, 1)}\n` },
   { name: 'report.txt', make: report },
-  { name: 'bevel-table.csv', make: bevelTable },
 ];
 
 /** Every deliverable of a plan, ready to be written: the tables and the sheets. The sheets' libraries are loaded here. */

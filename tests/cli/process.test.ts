@@ -103,7 +103,7 @@ test('--out: complete files, a table read from beside the job', () => {
   const { status, stderr, stdout } = run(save('offsets.json', job), '--json', '--out', 'made/here');
   expect([0, 1], stderr).toContain(status);
   const names = readdirSync(join(folder, 'made/here'));
-  expect(names).toEqual(expect.arrayContaining(['plan.json', 'report.txt', 'bevel-table.csv']));
+  expect(names).toEqual(expect.arrayContaining(['plan.json', 'report.txt', 'A-bevel-table.csv']));
   expect(names.filter((name) => name.startsWith('.'))).toEqual([]);
   expect(readFileSync(join(folder, 'made/here/plan.json'), 'utf8')).toBe(stdout);
 });

@@ -24,7 +24,7 @@ describe('does it hold, in what the command gives', () => {
     const { status, out, err, written } = await runJob(thinShell(), ['--out', 'x']);
     expect([status, err]).toEqual([1, '']);
     const names = written.map((file) => file.name);
-    expect(names).toEqual(expect.arrayContaining(['plan.json', 'report.txt', 'bevel-table.csv']));
+    expect(names).toEqual(expect.arrayContaining(['plan.json', 'report.txt', 'A-bevel-table.csv']));
     const plan = JSON.parse(String(written.find((file) => file.name === 'plan.json')?.content));
     expect(plan.pass).toBe(false);
     const failed: FileCheck[] = plan.fittings[0].checks.filter((c: FileCheck) => !c.pass);
