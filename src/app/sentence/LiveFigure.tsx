@@ -163,7 +163,10 @@ export function LiveFigure(props: Props) {
         onFocus={(e) => {
           setDraft(raw ?? shown);
           const box = e.currentTarget;
-          requestAnimationFrame(() => box.select());
+          // Selecting brings the focus back: not where a drag has sent it away in the meantime.
+          requestAnimationFrame(() => {
+            if (document.activeElement === box) box.select();
+          });
         }}
         onChange={(e) => setDraft(e.target.value)}
         onBlur={settle}
