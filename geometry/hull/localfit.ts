@@ -1,3 +1,4 @@
+import { solveByFactor } from '../math/cholesky.ts';
 import { add, addScaled, cross, dot, length, normalize, scale, sub, type Vec3 } from '../math/vec.ts';
 import type { Phrase } from '../phrase.ts';
 import { Refusal } from '../refusal.ts';
@@ -476,7 +477,7 @@ function robustFit(data: Float64Array, radius: number, power: number): Fit | und
     }
     const factor = cholesky(a, terms);
     if (factor === undefined) return undefined;
-    c = solve(factor, b, terms);
+    c = solveByFactor(factor, b, terms);
     inverse = factor;
     for (let i = 0; i < n; i++) {
       fill(i);
@@ -519,7 +520,7 @@ function robustFit(data: Float64Array, radius: number, power: number): Fit | und
   for (const k of [1, 2]) {
     unit.fill(0);
     unit[k] = 1;
-    variance = Math.max(variance, solve(inverse, unit, terms)[k] as number);
+    variance = Math.max(variance, solveByFactor(inverse, unit, terms)[k] as number);
   }
   const effective = (weights * weights) / Math.max(squares, 1e-300);
   const slopeError = (spreadOf * Math.sqrt((variance * weights) / Math.max(effective, 1))) / radius;
@@ -540,19 +541,4 @@ function cholesky(a: Float64Array, n: number): Float64Array | undefined {
     }
   }
   return l;
-}
-
-function solve(l: Float64Array, b: Float64Array, n: number): Float64Array {
-  const x = Float64Array.from(b);
-  for (let i = 0; i < n; i++) {
-    let s = x[i] as number;
-    for (let k = 0; k < i; k++) s -= (l[i * n + k] as number) * (x[k] as number);
-    x[i] = s / (l[i * n + i] as number);
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    let s = x[i] as number;
-    for (let k = i + 1; k < n; k++) s -= (l[k * n + i] as number) * (x[k] as number);
-    x[i] = s / (l[i * n + i] as number);
-  }
-  return x;
 }

@@ -1,3 +1,5 @@
+import { solveByFactor } from '../../geometry/math/cholesky.ts';
+
 /** Largest number of sweeps; a symmetric matrix of this size settles in six or seven. */
 const MOST_SWEEPS = 40;
 
@@ -89,16 +91,5 @@ export function solveDefinite(
       l[i * n + j] = x / root;
     }
   }
-  const x = Float64Array.from(b);
-  for (let i = 0; i < n; i++) {
-    let y = x[i] as number;
-    for (let k = 0; k < i; k++) y -= (l[i * n + k] as number) * (x[k] as number);
-    x[i] = y / (l[i * n + i] as number);
-  }
-  for (let i = n - 1; i >= 0; i--) {
-    let y = x[i] as number;
-    for (let k = i + 1; k < n; k++) y -= (l[k * n + i] as number) * (x[k] as number);
-    x[i] = y / (l[i * n + i] as number);
-  }
-  return x;
+  return solveByFactor(l, b, n);
 }
