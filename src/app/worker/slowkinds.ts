@@ -1,0 +1,44 @@
+import type { PlanRequest } from './protocol.ts';
+
+/*
+ * Work that takes longer than a blink: each kind has what it is asked with, what it tells on the way and what it ends with.
+ * A new kind is one entry here and one line in `slow.worker.ts`.
+ */
+
+/** What is told between two breaths of any slow work: the share that is done, 0..1, where it is known. */
+export interface Share {
+  readonly done: number | null;
+}
+
+export interface SlowKinds {
+  /** How the planner finds out whether this thread is there at all: counts to `n`. */
+  readonly count: { readonly input: { readonly n: number }; readonly progress: Share; readonly result: number };
+}
+
+export type SlowKind = keyof SlowKinds;
+
+/** Slow work itself: it tells how far it is with every `yield`, and can be stopped there. */
+export type SlowWork<K extends SlowKind> = (
+  input: SlowKinds[K]['input'],
+) =>
+  | Generator<SlowKinds[K]['progress'], SlowKinds[K]['result'], undefined>
+  | AsyncGenerator<SlowKinds[K]['progress'], SlowKinds[K]['result'], undefined>;
+
+export type SlowTable = { readonly [K in SlowKind]: SlowWork<K> };
+
+export type SlowOutcome<T> =
+  | { readonly kind: 'done'; readonly value: T }
+  | { readonly kind: 'cancelled' }
+  | { readonly kind: 'broken'; readonly message: string };
+
+/** To the thread. */
+export type SlowAsk =
+  | { readonly ask: 'start'; readonly id: number; readonly kind: SlowKind; readonly input: unknown }
+  | { readonly ask: 'cancel'; readonly id: number };
+
+/** From the thread; `end` is the last that is heard of an id. */
+export type SlowTell =
+  | { readonly tell: 'progress'; readonly id: number; readonly progress: unknown }
+  | { readonly tell: 'end'; readonly id: number; readonly outcome: SlowOutcome<unknown> };
+
+export type { PlanRequest };
