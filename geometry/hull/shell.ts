@@ -27,6 +27,8 @@ export interface Shell {
   caster(frame: Frame, halfFoot: number, halfThickness: number): FootCaster;
   /** The point of the shell nearest to p. `near` (a cast close by) may be used to start the search. */
   closest(p: Vec3, near?: CastHit): ClosestPoint;
+  /** What the data says of how well the surface is known at a place; absent where it says nothing of itself. */
+  doubt?(p: Vec3, side: HullSide): Doubt | undefined;
   /** The section at a station as points from the centreline outward, chord error below `chord` (mm). Port side. */
   sectionLine(station: number, chord: number): Vec3[];
   /** Stations at which the shell should be drawn so that chords between them stay within `chord` of it. */
@@ -60,6 +62,14 @@ export interface ShellPoint {
     readonly direction1: Vec3;
     readonly direction2: Vec3;
   };
+}
+
+/** How well a surface is known at a place, from the scatter of what it was laid through. */
+export interface Doubt {
+  /** mm. One standard deviation of its height there. */
+  readonly offset: number;
+  /** Variance of its slope (rad^2) along a direction in the tangent plane, a unit vector in ship axes. */
+  slope(direction: Vec3): number;
 }
 
 export interface ClosestPoint {

@@ -163,6 +163,18 @@ export const DEFAULTS = {
     reason: 'a load that hangs more crookedly than this is not the one that was drawn',
     standing: 'choice',
   },
+  'papers.stock': {
+    value: '3 mm',
+    kind: 'length',
+    reason: 'a flame-cut edge is ground back to sound metal by about this (common practice, no source)',
+    standing: 'common-practice',
+  },
+  'papers.cleanMargin': {
+    value: '50 mm',
+    kind: 'length',
+    reason: 'bright metal for weld, clamp and gauge; the welding procedure decides',
+    standing: 'choice',
+  },
   cut: {
     value: 'simplest',
     reason: 'the straight cut if it fits, else the faceted, else the scribed: the least work in the shop',

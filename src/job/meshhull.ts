@@ -5,7 +5,7 @@ import { fileNameFault } from './files.ts';
 import type { MeshReading, MeshRequest } from './meshfile/load.ts';
 import { readQuantity } from './quantity.ts';
 import type { RawHull, RawJob } from './schema.ts';
-import { quoted, shown } from './shown.ts';
+import { pathText, quoted, shown } from './shown.ts';
 import type { Fault, Fitting } from './types.ts';
 
 type RawMesh = Extract<RawHull, { kind: 'mesh' }>;
@@ -15,19 +15,19 @@ const PATCH_SHARE = 1.35;
 const LEAST_PATCH = 220;
 
 /** Three axes that are one another, or a name that leads out of the folder: what the fields alone do not show. */
-export function meshFaults(raw: unknown): Fault[] {
-  const hull = valueAt(raw, ['ship', 'hull']);
-  if (valueAt(hull, ['kind']) !== 'mesh') return [];
+export function meshFaults(raw: unknown, at: readonly PropertyKey[]): Fault[] {
+  const hull = valueAt(raw, at);
+  const base = pathText(at);
   const faults: Fault[] = [];
   const name = valueAt(hull, ['file']);
   const bad = typeof name === 'string' && name !== '' ? fileNameFault(name) : undefined;
-  if (bad !== undefined) faults.push({ path: 'ship.hull.file', found: shown(name), expected: bad });
+  if (bad !== undefined) faults.push({ path: `${base}.file`, found: shown(name), expected: bad });
   const axes = ['forward', 'port', 'up'].map((k) => valueAt(hull, ['axes', k]));
   if (axes.every((a) => typeof a === 'string')) {
     const letters = new Set(axes.map((a) => (a as string).slice(-1)));
     if (letters.size < 3)
       faults.push({
-        path: 'ship.hull.axes',
+        path: `${base}.axes`,
         found: axes.join(', '),
         expected: 'three different axes of the file for forward, port and up',
       });

@@ -1,19 +1,18 @@
-import type { HullPoint, HullSpec, SplinePoint } from '../../geometry/hull/spec.ts';
 import type { Vec3 } from '../../geometry/math/vec.ts';
 import { DefaultsUsed } from './defaults.ts';
+import { draftMarkFaults, floatingOf } from './draftmarks.ts';
 import { faultsFrom, valueAt } from './faults.ts';
-import { fileNameFault } from './files.ts';
+import { HullFiles } from './hull.ts';
 import { readJson } from './json.ts';
 import { convertLift, liftFaults } from './lift.ts';
 import type { MeshReading, MeshRequest } from './meshfile/load.ts';
-import { meshFaults, meshRequest, meshSpec } from './meshhull.ts';
 import { migrate } from './migrate.ts';
-import { type OffsetsTable, type OffsetsUnit, readOffsets } from './offsets.ts';
 import { readQuantity } from './quantity.ts';
-import { readingsFaults, readingsSpec } from './readings.ts';
 import { jobSchema, type RawFitting, type RawJob } from './schema.ts';
-import { pathText, quoted, shown } from './shown.ts';
-import type { AsBuilt, CarbonEquivalent, Fault, Fitting, Job, LoadSpec, Stem } from './types.ts';
+import type { DrawingReader } from './sectiondrawing.ts';
+import { quoted, shown } from './shown.ts';
+import { convertStructure, structureFaults } from './structure.ts';
+import type { AsBuilt, CarbonEquivalent, Fault, Fitting, Job, LoadSpec, Papers, Ship, Stem } from './types.ts';
 import { uncertainIn } from './uncertain.ts';
 import type { Kind } from './units.ts';
 
@@ -29,11 +28,13 @@ const MOST_CHARACTERS = 5_000_000;
  *
  * @param file gives the text of a file named in the job, relative to the job's folder; undefined where there is none
  * @param mesh gives what was read of a scan or a model; without it such a hull is refused (see `readJobFiles`)
+ * @param drawing reads a section from a drawing's text; without it such a hull is refused (see `readJobFiles`)
  */
 export function readJob(
   text: string,
   file: (name: string) => string | undefined,
   mesh?: (request: MeshRequest) => MeshReading,
+  drawing?: DrawingReader,
 ): JobReading {
   if (text.length > MOST_CHARACTERS) {
     return refused([{ path: '', found: `${text.length} characters`, expected: `at most ${MOST_CHARACTERS}` }]);
@@ -48,22 +49,13 @@ export function readJob(
   const { raw } = migration;
   const parsed = jobSchema.safeParse(raw);
   const faults = parsed.success ? [] : faultsFrom(parsed.error.issues, raw);
-  faults.push(
-    ...repeatedIds(raw),
-    ...gapLimits(raw),
-    ...sectionStations(raw),
-    ...(mesh === undefined ? unreadMesh(raw) : meshFaults(raw)),
-    ...readingsFaults(raw),
-    ...stub(raw),
-    ...liftFaults(raw),
-  );
-  const offsets = readTable(raw, file);
-  if (offsets !== undefined && !offsets.ok) faults.push(...offsets.faults);
+  faults.push(...repeatedIds(raw), ...gapLimits(raw), ...stub(raw), ...liftFaults(raw), ...structureFaults(raw));
+  const hulls = new HullFiles(raw, { file, mesh, drawing });
+  faults.push(...hulls.faults);
   if (!parsed.success || faults.length > 0) return refused(faults);
-  const { hull } = parsed.data.ship;
-  const scan = hull.kind === 'mesh' ? mesh?.(meshRequest(hull, parsed.data)) : undefined;
-  if (scan?.ok === false) return refused([{ path: 'ship.hull.file', found: scan.found, expected: scan.expected }]);
-  const read = (data: RawJob) => convert(data, offsets?.table, scan);
+  const late = [...draftMarkFaults(parsed.data), ...hulls.readMeshes(parsed.data)];
+  if (late.length > 0) return refused(late);
+  const read = (data: RawJob) => convert(data, hulls);
   const job = read(parsed.data);
   const uncertain = uncertainIn(parsed.data, job, read);
   return { ok: true, job: uncertain.length === 0 ? job : { ...job, uncertain } };
@@ -121,59 +113,6 @@ function stub(raw: unknown): Fault[] {
   return [{ path: 'welding.stub', found, expected: 'a stub shorter than the electrode (electrode.length)' }];
 }
 
-function sectionStations(raw: unknown): Fault[] {
-  if (valueAt(raw, ['ship', 'hull', 'kind']) !== 'sections') return [];
-  const seen = new Map<number, number>();
-  return listAt(raw, ['ship', 'hull', 'sections']).flatMap((section, i) => {
-    const text = valueAt(section, ['station']);
-    const reading = typeof text === 'string' ? readQuantity(text, 'length') : undefined;
-    if (reading?.ok !== true) return [];
-    const before = seen.get(reading.value);
-    if (before === undefined) {
-      seen.set(reading.value, i);
-      return [];
-    }
-    const path = `ship.hull.sections[${i}].station`;
-    return [{ path, found: shown(text), expected: `another station than that of sections[${before}]` }];
-  });
-}
-
-function unreadMesh(raw: unknown): Fault[] {
-  const kind = valueAt(raw, ['ship', 'hull', 'kind']);
-  if (kind !== 'mesh') return [];
-  const expected = 'a hull a fitting can be planned on: segments, spline, sections, offsets or readings';
-  return [{ path: 'ship.hull.kind', found: quoted(kind), expected }];
-}
-
-type Scan = Extract<MeshReading, { ok: true }>;
-
-type TableReading =
-  | { readonly ok: true; readonly table: OffsetsTable }
-  | { readonly ok: false; readonly faults: readonly Fault[]; readonly table?: undefined };
-
-const OFFSETS_UNITS: readonly unknown[] = ['mm', 'cm', 'm', 'in', 'ft', 'ft-in-8'] satisfies readonly OffsetsUnit[];
-
-/** The table that an offsets hull names; undefined where there is none, or where the schema has refused its naming. */
-function readTable(raw: unknown, file: (name: string) => string | undefined): TableReading | undefined {
-  if (valueAt(raw, ['ship', 'hull', 'kind']) !== 'offsets') return undefined;
-  const name = valueAt(raw, ['ship', 'hull', 'file']);
-  const unit = valueAt(raw, ['ship', 'hull', 'unit']);
-  if (typeof name !== 'string' || name === '') return undefined;
-  const path = pathText(['ship', 'hull', 'file']);
-  const bad = fileNameFault(name);
-  if (bad !== undefined) return { ok: false, faults: [{ path, found: quoted(name), expected: bad }] };
-  if (!OFFSETS_UNITS.includes(unit)) return undefined;
-  const text = file(name);
-  if (text === undefined) {
-    return {
-      ok: false,
-      faults: [{ path, found: quoted(name), expected: 'a file that can be read beside the job file' }],
-    };
-  }
-  const reading = readOffsets(text, unit as OffsetsUnit, name);
-  return reading.ok ? reading : { ok: false, faults: reading.faults.map((fault) => ({ path, ...fault })) };
-}
-
 /** Value of a quantity that the schema has read once already. */
 function value(text: string, kind: Kind): number {
   const reading = readQuantity(text, kind);
@@ -183,24 +122,18 @@ function value(text: string, kind: Kind): number {
 
 const length = (text: string): number => value(text, 'length');
 
-function convert(raw: RawJob, table: OffsetsTable | undefined, scan: Scan | undefined): Job {
+function convert(raw: RawJob, hulls: HullFiles): Job {
   const used = new DefaultsUsed();
   const or = (text: string | undefined, kind: Kind, path: Parameters<DefaultsUsed['value']>[0]): number =>
     text === undefined ? used.value(path) : value(text, kind);
-  const { ship, limits, steel, electrode, welding } = raw;
+  const { limits, steel, electrode, welding } = raw;
   const fittings = raw.fittings.map((fitting, i) => convertFitting(fitting, i, used));
   const lift = raw.lift === undefined ? undefined : convertLift(raw.lift);
   const share = limits?.sidewaysShare;
   return {
     title: raw.title,
     display: raw.display,
-    ship: {
-      lpp: length(ship.lpp),
-      draftAft: length(ship.draftAft),
-      draftForward: length(ship.draftForward),
-      heel: value(ship.heel, 'angle'),
-      hull: hullSpec(raw, table, scan, fittings),
-    },
+    ship: convertShip(raw, hulls, fittings),
     fittings,
     basis: raw.basis ?? used.text('basis'),
     limits: {
@@ -240,7 +173,21 @@ function convert(raw: RawJob, table: OffsetsTable | undefined, scan: Scan | unde
       en: raw.coefficients?.en && given(raw.coefficients.en),
     }),
     ...(lift === undefined ? {} : { lift: lift.lift }),
+    papers: papersGiven(raw.papers, used),
     assumptions: [...used.assumptions, ...(lift?.assumptions ?? [])],
+  };
+}
+
+function convertShip(raw: RawJob, hulls: HullFiles, fittings: readonly Fitting[]): Ship {
+  const floating = floatingOf(raw);
+  const hull = (path: readonly PropertyKey[]) => hulls.spec(path, raw, fittings, floating);
+  const others = raw.ship.compare?.map(({ name }, i) => ({ name, hull: hull(['ship', 'compare', i, 'hull']) }));
+  const { structure } = raw.ship;
+  return {
+    ...floating,
+    hull: hull(['ship', 'hull']),
+    ...(others === undefined ? {} : { compare: others }),
+    ...(structure === undefined ? {} : { structure: convertStructure(structure) }),
   };
 }
 
@@ -277,6 +224,16 @@ function weldingGiven(raw: RawJob['welding']): Omit<Job['welding'], 'runLength'>
     leadLength: maybe(raw?.leadLength, 'length'),
     leadDrop: maybe(raw?.leadDrop, 'potential'),
   });
+}
+
+function papersGiven(raw: RawJob['papers'], used: DefaultsUsed): Papers {
+  const or = (text: string | undefined, path: 'papers.stock' | 'papers.cleanMargin') =>
+    text === undefined ? used.value(path) : value(text, 'length');
+  return {
+    stock: or(raw?.stock, 'papers.stock'),
+    cleanMargin: or(raw?.cleanMargin, 'papers.cleanMargin'),
+    ...given({ revision: raw?.revision, date: raw?.date, kerf: maybe(raw?.kerf, 'length'), paper: raw?.paper }),
+  };
 }
 
 function factorsGiven(raw: RawJob['factors']): Job['factors'] {
@@ -346,8 +303,8 @@ function convertFitting(raw: RawFitting, index: number, used: DefaultsUsed): Fit
             fromFrame: maybe(behind.fromFrame, 'length'),
             fromLongitudinal: maybe(behind.fromLongitudinal, 'length'),
           }),
-          ...(asBuilt === undefined ? {} : { asBuilt: convertAsBuilt(asBuilt) }),
         }),
+    ...(asBuilt === undefined ? {} : { asBuilt: convertAsBuilt(asBuilt) }),
   };
 }
 
@@ -379,51 +336,4 @@ function convertLoad(load: RawFitting['load']): LoadSpec {
   const [x = '', y = '', z = ''] = load.toward ?? [];
   const toward: Vec3 = [length(x), length(y), length(z)];
   return { toward, force };
-}
-
-type RawPoint = { readonly y: string; readonly z: string; readonly knuckle?: boolean | undefined };
-
-function hullPoint(point: RawPoint): HullPoint {
-  return { y: length(point.y), z: length(point.z) };
-}
-
-function splinePoint(point: RawPoint): SplinePoint {
-  return { ...hullPoint(point), ...(point.knuckle === undefined ? {} : { knuckle: point.knuckle }) };
-}
-
-function hullSpec(
-  raw: RawJob,
-  table: OffsetsTable | undefined,
-  scan: Scan | undefined,
-  fittings: readonly Fitting[],
-): HullSpec {
-  const { hull } = raw.ship;
-  switch (hull.kind) {
-    case 'segments':
-      return {
-        kind: 'segments',
-        start: hullPoint(hull.start),
-        path: hull.path.map(({ to, radius }) => ({
-          to: hullPoint(to),
-          ...(radius === undefined ? {} : { radius: length(radius) }),
-        })),
-      };
-    case 'spline':
-      return { kind: 'spline', points: hull.points.map(splinePoint) };
-    case 'sections':
-      return {
-        kind: 'sections',
-        sections: hull.sections
-          .map(({ station, points }) => ({ station: length(station), points: points.map(splinePoint) }))
-          .sort((a, b) => a.station - b.station),
-      };
-    case 'offsets':
-      if (table === undefined) throw new Error('an offsets hull without its table');
-      return { kind: 'offsets', ...table };
-    case 'readings':
-      return readingsSpec(hull, raw);
-    case 'mesh':
-      if (scan === undefined) throw new Error('a mesh hull without its mesh');
-      return meshSpec(hull, raw, scan, fittings);
-  }
 }

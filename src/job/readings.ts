@@ -1,25 +1,24 @@
 import { upOf } from '../../geometry/hull/attitude.ts';
 import type { HullSpec } from '../../geometry/hull/spec.ts';
+import { mayHeel } from './draftmarks.ts';
 import { valueAt } from './faults.ts';
 import { readQuantity } from './quantity.ts';
 import type { RawHull, RawJob } from './schema.ts';
-import { quoted } from './shown.ts';
+import { pathText, quoted } from './shown.ts';
 import type { Fault } from './types.ts';
 import type { Kind } from './units.ts';
 
+type Attitude = Parameters<typeof upOf>[0];
 type RawReadings = Extract<RawHull, { kind: 'readings' }>;
 
 /** With heel the two sides show an inclinometer different slopes: which one was read must be plain. */
-export function readingsFaults(raw: unknown): Fault[] {
-  if (valueAt(raw, ['ship', 'hull', 'kind']) !== 'readings') return [];
-  if (valueAt(raw, ['ship', 'hull', 'side']) !== undefined) return [];
+export function readingsFaults(raw: unknown, path: readonly PropertyKey[]): Fault[] {
+  if (valueAt(raw, [...path, 'side']) !== undefined) return [];
   const sides = new Set(fittingSides(raw));
-  const heel = valueAt(raw, ['ship', 'heel']);
-  const reading = typeof heel === 'string' ? readQuantity(heel, 'angle') : undefined;
-  if (sides.size < 2 || reading?.ok !== true || reading.value === 0) return [];
+  if (sides.size < 2 || !mayHeel(raw)) return [];
   const expected =
     'the side on which the readings were taken, "port" or "starboard": there are lugs on both, and the ship heels';
-  return [{ path: 'ship.hull.side', found: 'nothing', expected }];
+  return [{ path: `${pathText(path)}.side`, found: 'nothing', expected }];
 }
 
 function fittingSides(raw: unknown): unknown[] {
@@ -39,7 +38,7 @@ function read(text: string, kind: Kind): { value: number; error?: number } {
 const length = (text: string): number => read(text, 'length').value;
 
 /** What the diver read, with the ship's attitude and the first fitting's place: it was read there unless the job says where. */
-export function readingsSpec(hull: RawReadings, { ship, fittings }: RawJob): HullSpec {
+export function readingsSpec(hull: RawReadings, { fittings }: RawJob, attitude: Attitude): HullSpec {
   const [first] = fittings;
   if (first === undefined) throw new Error('a job without fittings passed the schema');
   const { fore } = hull;
@@ -59,12 +58,7 @@ export function readingsSpec(hull: RawReadings, { ship, fittings }: RawJob): Hul
       ...(fore.slope === undefined ? {} : { slope: read(fore.slope, 'angle').value }),
       ...(fore.length === undefined ? {} : { length: length(fore.length) }),
     },
-    up: upOf({
-      lpp: length(ship.lpp),
-      draftAft: length(ship.draftAft),
-      draftForward: length(ship.draftForward),
-      heel: read(ship.heel, 'angle').value,
-    }),
+    up: upOf(attitude),
     side: hull.side ?? first.at.side,
     station: length(hull.station ?? first.at.station),
     ...(first.at.girth === undefined ? {} : { place: { girth: length(first.at.girth) } }),

@@ -19,99 +19,15 @@ import {
   text,
   underRight,
 } from './fields.ts';
+import { compare, draftMarks, hullSchema, withAttitude } from './hullschema.ts';
 import { liftSchema } from './liftschema.ts';
-import { readQuantity } from './quantity.ts';
+import { papersSchema } from './papersschema.ts';
+import { structureSchema } from './structureschema.ts';
 
 /*
  * The job file as it is written: the one source for the types of a raw file, for validation and for the schema that
  * editors read. The message of every issue is what was expected; what was found is taken from the file by `faults.ts`.
  */
-
-const halfBreadth = length('2.4 m', NOT_NEGATIVE);
-const point = group({ y: halfBreadth, z: length('1.2 m') });
-const splinePoint = group({
-  y: halfBreadth,
-  z: length('1.2 m'),
-  knuckle: z.boolean({ error: 'true or false' }).optional(),
-});
-const FILE = 'the name of a file beside the job file';
-
-const segments = group({
-  kind: z.literal('segments'),
-  start: point,
-  path: list(
-    group({
-      to: point,
-      radius: length('2.6 m')
-        .refine((t) => !isZero(t), { error: 'a radius other than zero; leave it out for a straight line' })
-        .optional(),
-    }),
-    1,
-    'lines or arcs',
-  ),
-});
-
-function isZero(value: string): boolean {
-  const reading = readQuantity(value, 'length');
-  return reading.ok && reading.value === 0;
-}
-
-const TAPE_SLOPE = between(-Math.PI, Math.PI, 'between -180 deg and 180 deg');
-
-const hull = z.discriminatedUnion(
-  'kind',
-  [
-    segments,
-    group({ kind: z.literal('spline'), points: list(splinePoint, 2, 'points') }),
-    group({
-      kind: z.literal('sections'),
-      sections: list(
-        group({ station: length('9 m'), points: list(splinePoint, 2, 'points') }),
-        2,
-        'sections; for one section take the kind "spline"',
-      ),
-    }),
-    group({
-      kind: z.literal('offsets'),
-      file: text(FILE),
-      unit: oneOf(['mm', 'cm', 'm', 'in', 'ft', 'ft-in-8']),
-    }),
-    group({
-      kind: z.literal('readings'),
-      start: point,
-      girth: list(group({ at: length('250 mm'), slope: angle('14.5 deg', TAPE_SLOPE) }), 1, 'readings along the girth'),
-      fore: group({
-        gaps: list(group({ at: length('-500 mm'), gap: length('2 mm', NOT_NEGATIVE) }), 1, 'gaps under the bar'),
-        touch: oneOf(['middle', 'ends']).optional(),
-        slope: angle('1.5 deg', underRight).optional(),
-        length: size('1.2 m').optional(),
-      }),
-      station: length('9.5 m').optional(),
-      side: oneOf(['port', 'starboard']).optional(),
-    }),
-    group({
-      kind: z.literal('mesh'),
-      file: text(FILE),
-      unit: oneOf(['mm', 'cm', 'm', 'in', 'ft']),
-      axes: group({
-        forward: oneOf(['x', '-x', 'y', '-y', 'z', '-z']),
-        port: oneOf(['x', '-x', 'y', '-y', 'z', '-z']),
-        up: oneOf(['x', '-x', 'y', '-y', 'z', '-z']),
-      }),
-      origin: z.tuple([length('0 m'), length('0 m'), length('0 m')], {
-        error: 'three lengths, like ["0 m", "0 m", "0 m"]',
-      }),
-      half: z.boolean({ error: 'true or false' }),
-      patch: length('300 mm', between(100, 5000, 'from 100 mm to 5 m')).optional(),
-    }),
-  ],
-  {
-    error: (issue) =>
-      issue.code === 'invalid_union'
-        ? 'one of "segments", "spline", "sections", "offsets", "readings", "mesh"'
-        : 'a group of fields in { } that starts with its "kind"',
-  },
-);
 
 const station = length('9.5 m');
 const PLACE = ['girth', 'height', 'halfBreadth'] as const;
@@ -251,13 +167,18 @@ export const jobSchema = group({
   version: z.literal(1, { error: '1' }),
   title: text('a title for the job'),
   display: oneOf(['metric', 'us']),
-  ship: group({
-    lpp: size('62 m'),
-    draftAft: size('3.40 m'),
-    draftForward: size('3.05 m'),
-    heel: angle('0.7 deg', underRight),
-    hull,
-  }),
+  ship: withAttitude(
+    group({
+      lpp: size('62 m'),
+      draftAft: size('3.40 m').optional(),
+      draftForward: size('3.05 m').optional(),
+      heel: angle('0.7 deg', underRight).optional(),
+      draftMarks: draftMarks.optional(),
+      hull: hullSchema,
+      compare: compare.optional(),
+      structure: structureSchema.optional(),
+    }),
+  ),
   fittings: list(fitting, 1, 'fittings'),
   basis: oneOf(['aisc-360-asd', 'aisc-360-lrfd', 'en-1993', 'bth-1']).optional(),
   limits: limits.optional(),
@@ -321,6 +242,7 @@ export const jobSchema = group({
     en: group({ gammaM0: factor(0.5, 5), gammaM2: factor(0.5, 5), gammaM6ser: factor(0.5, 5) }).optional(),
   }).optional(),
   lift: liftSchema.optional(),
+  papers: papersSchema.optional(),
 });
 
 /** A job file as it is written: every quantity still text. */

@@ -1,4 +1,12 @@
-import type { IArcEntity, IEntity, ILineEntity, ILwpolylineEntity, IPolylineEntity, ISplineEntity } from 'dxf-parser';
+import type {
+  IArcEntity,
+  IDxf,
+  IEntity,
+  ILineEntity,
+  ILwpolylineEntity,
+  IPolylineEntity,
+  ISplineEntity,
+} from 'dxf-parser';
 import { readNumber } from './number.ts';
 import { plainText } from './quantity.ts';
 import type { RawHull } from './schema.ts';
@@ -27,7 +35,16 @@ export interface DrawingOptions {
   readonly layer?: string;
   /** The drawing's point that is the centreline at the baseline, in its own numbers. */
   readonly zero?: { readonly x: number; readonly y: number };
+  /** Axes of the drawing that run outward and up; absent: x and y. */
+  readonly axes?: { readonly out: PageAxis; readonly up: PageAxis };
+  /** Of a section drawn to both sides: only what lies outward ('right') or beyond the centreline ('left'). */
+  readonly half?: 'right' | 'left';
 }
+
+export type PageAxis = 'x' | '-x' | 'y' | '-y';
+
+/** Reads a drawing's text: `readDrawing` with the parser of DXF in hand. */
+export type DrawingReader = (text: string, options: DrawingOptions) => SectionReading;
 
 /** A stretch from one point to the next, counterclockwise bend positive: tan of a quarter of the angle turned. */
 interface Stretch {
@@ -50,16 +67,48 @@ const MOST = 2000;
 
 const refused = (found: string, expected: string): SectionReading => ({ ok: false, found, expected });
 
-/**
- * Half a section from the lines, arcs, polylines and splines of a DXF drawing: across the page is half-breadth, up the page is
- * height. A half drawn to the left is folded over. Lines and arcs become `segments`; a spline, alone, becomes `spline`.
- */
+/** As the reader of `drawingReader`, which is loaded first. */
 export async function readSectionDrawing(text: string, options: DrawingOptions = {}): Promise<SectionReading> {
-  const { default: DxfParser } = await import('dxf-parser');
+  return (await drawingReader())(text, options);
+}
+
+/**
+ * Loads what reads a drawing: half a section from the lines, arcs, polylines and splines of a DXF drawing. Unless `axes` says
+ * otherwise across the page is half-breadth, up the page is height. A half drawn to the left is folded over. Lines and arcs
+ * become `segments`; a spline, alone, becomes `spline`.
+ */
+export async function drawingReader(): Promise<DrawingReader> {
+  const loud = hush();
+  const { default: DxfParser } = await import('dxf-parser').finally(loud);
+  return (text, options) =>
+    readDrawing(text, options, (dxf) => {
+      const loudAgain = hush();
+      try {
+        return new DxfParser().parseSync(dxf);
+      } finally {
+        loudAgain();
+      }
+    });
+}
+
+/**
+ * The parser of DXF talks to the console of what it passes over, and takes hold of it when it is loaded; standard output is the
+ * plan's alone. @returns what gives the console its voice back
+ */
+function hush(): () => void {
+  const { log, warn, error, debug, info } = console;
+  const mute = () => undefined;
+  Object.assign(console, { log: mute, warn: mute, error: mute, debug: mute, info: mute });
+  return () => {
+    Object.assign(console, { log, warn, error, debug, info });
+  };
+}
+
+function readDrawing(text: string, options: DrawingOptions, parse: (dxf: string) => IDxf | null): SectionReading {
   let entities: readonly IEntity[];
   let header: Readonly<Record<string, unknown>>;
   try {
-    const dxf = new DxfParser().parseSync(text);
+    const dxf = parse(text);
     if (dxf === null || !Array.isArray(dxf.entities)) return refused('no entities', 'a DXF drawing in text form');
     entities = dxf.entities;
     header = (dxf.header ?? {}) as Readonly<Record<string, unknown>>;
@@ -72,13 +121,23 @@ export async function readSectionDrawing(text: string, options: DrawingOptions =
   const drawn = entities.filter((e) => options.layer === undefined || e.layer === options.layer);
   const factor = internalPer(unit) * (options.scale ?? 1);
   const { x: x0, y: y0 } = options.zero ?? { x: 0, y: 0 };
+  const { out, up } = options.axes ?? { out: 'x', up: 'y' };
+  if (out.slice(-1) === up.slice(-1))
+    return refused(`${out} outward and ${up} up`, 'two different axes of the drawing');
+  const along = (axis: PageAxis, x: number, y: number) =>
+    (axis.endsWith('x') ? x : y) * (axis.startsWith('-') ? -1 : 1);
   const place = (p: { readonly x: number; readonly y: number }): Point => ({
-    y: (p.x - x0) * factor,
-    z: (p.y - y0) * factor,
+    y: along(out, p.x - x0, p.y - y0) * factor,
+    z: along(up, p.x - x0, p.y - y0) * factor,
   });
+  // Seen in a mirror, what bent counterclockwise bends clockwise.
+  const turn = along(out, 1, 0) * along(up, 0, 1) - along(out, 0, 1) * along(up, 1, 0);
 
   const splines = drawn.filter((e): e is ISplineEntity => e.type === 'SPLINE');
-  const stretches = drawn.flatMap((e) => stretchesOf(e, place));
+  const stretches = halved(
+    drawn.flatMap((e) => stretchesOf(e, place)).map((s) => ({ ...s, bulge: turn * s.bulge })),
+    options.half,
+  );
   if (splines.length + stretches.length === 0) {
     const where = options.layer === undefined ? '' : ` on layer ${quoted(options.layer)}`;
     return refused(
@@ -93,7 +152,7 @@ export async function readSectionDrawing(text: string, options: DrawingOptions =
     );
   }
   const [spline] = splines;
-  if (spline !== undefined) return splineHull(spline, place, layers);
+  if (spline !== undefined) return splineHull(spline, place, layers, options.half);
   if (stretches.length > MOST)
     return refused(`${stretches.length} lines and arcs`, `at most ${MOST}: choose the layer of the section`);
   return segmentsHull(stretches, layers);
@@ -130,6 +189,47 @@ function stretchesOf(e: IEntity, place: (p: { x: number; y: number }) => Point):
   return [];
 }
 
+/** What lies on the half that is wanted; a line or an arc across the centreline is cut there. */
+function halved(all: readonly Stretch[], half: DrawingOptions['half']): Stretch[] {
+  if (half === undefined) return [...all];
+  const sign = half === 'left' ? -1 : 1;
+  const inside = (p: Point) => sign * p.y >= -MEET / 1000;
+  return all.flatMap((s) => parted(s)).filter((s) => inside(s.from) && inside(s.to));
+}
+
+/** A stretch cut where it crosses the centreline. */
+function parted({ from, to, bulge }: Stretch): Stretch[] {
+  const at: number[] = [];
+  const sweep = 4 * Math.atan(bulge);
+  // Centre of the arc: square to the chord from its middle, by (1 - bulge^2) / (4 bulge) of it.
+  const k = bulge === 0 ? 0 : (1 - bulge * bulge) / (4 * bulge);
+  const yc = (from.y + to.y) / 2 - k * (to.z - from.z);
+  const zc = (from.z + to.z) / 2 + k * (to.y - from.y);
+  const radius = Math.hypot(from.y - yc, from.z - zc);
+  const first = Math.atan2(from.z - zc, from.y - yc);
+  if (bulge === 0) {
+    if (from.y * to.y < 0) at.push(from.y / (from.y - to.y));
+  } else if (Math.abs(yc) < radius) {
+    for (const end of [1, -1]) {
+      const angle = Math.atan2(end * Math.sqrt(radius * radius - yc * yc), -yc);
+      const t =
+        (((((angle - first) * Math.sign(sweep)) % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI)) / Math.abs(sweep);
+      if (t > 1e-9 && t < 1 - 1e-9) at.push(t);
+    }
+  }
+  const edges = [0, ...at.sort((p, q) => p - q), 1];
+  const point = (t: number): Point => {
+    if (t === 0) return from;
+    if (t === 1) return to;
+    if (bulge === 0) return { y: 0, z: from.z + t * (to.z - from.z) };
+    return { y: 0, z: zc + radius * Math.sin(first + t * sweep) };
+  };
+  return edges.slice(1).map((t, i) => {
+    const t0 = edges[i] as number;
+    return { from: point(t0), to: point(t), bulge: Math.tan(((t - t0) * sweep) / 4) };
+  });
+}
+
 const apart = (p: Point, q: Point): number => Math.hypot(p.y - q.y, p.z - q.z);
 const reversed = (s: Stretch): Stretch => ({ from: s.to, to: s.from, bulge: -s.bulge });
 
@@ -162,7 +262,7 @@ function segmentsHull(all: readonly Stretch[], layers: readonly string[]): Secti
   if (low !== undefined)
     return refused(
       'a section that crosses the centreline',
-      'half a section, and the point of the drawing that is on the centreline',
+      'half a section and the point of the drawing that is on the centreline (zero), or which half to take (half)',
     );
   return {
     ok: true,
@@ -190,6 +290,7 @@ function splineHull(
   e: ISplineEntity,
   place: (p: { x: number; y: number }) => Point,
   layers: readonly string[],
+  half: DrawingOptions['half'],
 ): SectionReading {
   const degree = e.degreeOfSplineCurve;
   const control = e.controlPoints ?? [];
@@ -223,15 +324,27 @@ function splineHull(
   }
   if (points.length > MOST || points.length < 2)
     return refused(`a spline of ${spans.length - 1} spans`, 'a spline of at most 300');
+  if (half !== undefined) points = onHalf(points, half === 'left' ? -1 : 1);
+  if (points.length < 2) return refused(`nothing of the spline on the ${half} half`, 'the half that is drawn');
   if (points.reduce((sum, p) => sum + p.y, 0) < 0) points = points.map((p) => ({ y: -p.y, z: p.z }));
   const [first, last] = [points[0] as Point, points[points.length - 1] as Point];
   if (first.y + first.z > last.y + last.z) points.reverse();
   if (points.some((p) => p.y < -MEET))
     return refused(
       'a section that crosses the centreline',
-      'half a section, and the point of the drawing that is on the centreline',
+      'half a section and the point of the drawing that is on the centreline (zero), or which half to take (half)',
     );
   return { ok: true, layers, hull: { kind: 'spline', points: points.map(point) } };
+}
+
+/** The points on one half, with one on the centreline where the curve crosses it. */
+function onHalf(points: readonly Point[], sign: 1 | -1): Point[] {
+  return points.flatMap((p, i) => {
+    const before = points[i - 1];
+    const crosses = before !== undefined && before.y * p.y < 0;
+    const on = crosses ? [{ y: 0, z: before.z + ((p.z - before.z) * before.y) / (before.y - p.y) }] : [];
+    return sign * p.y >= -MEET / 1000 ? [...on, p] : on;
+  });
 }
 
 /** Half a section from pasted columns: half-breadth and height on each line, parted by tab, semicolon, comma or spaces. */

@@ -1,6 +1,8 @@
+import type { Attitude, DraftMark } from '../../geometry/hull/draftmarks.ts';
 import type { HullSpec } from '../../geometry/hull/spec.ts';
 import type { Vec3 } from '../../geometry/math/vec.ts';
 import type { Lift } from './lift.ts';
+import type { Structure } from './structure.ts';
 import type { Kind } from './units.ts';
 
 /**
@@ -21,6 +23,8 @@ export interface Job {
   readonly coefficients: Coefficients;
   /** What is done with the load; absent where the job only gives each lug its pull. */
   readonly lift?: Lift;
+  /** What is said once for all papers. */
+  readonly papers: Papers;
   /** Every default that was used, with its reason. */
   readonly assumptions: readonly Assumption[];
   /** Quantities that carry their own ±; absent where none does. */
@@ -37,6 +41,22 @@ export interface Uncertain {
   readonly leaves: readonly { readonly path: readonly PropertyKey[]; readonly step: number }[];
 }
 
+/** Heading, cutting and size of the papers. mm. */
+export interface Papers {
+  /** As the user writes it; absent: a blank to fill in. */
+  readonly revision?: string;
+  /** Day as `2026-03-14`, given by the user; absent: none. */
+  readonly date?: string;
+  /** Width of metal that the torch or the saw takes away; absent: whoever cuts allows for it. */
+  readonly kerf?: number;
+  /** Metal left on the outside of plate and cheek, for edges that are dressed after cutting. */
+  readonly stock: number;
+  /** Clean metal beyond the weld toes. */
+  readonly cleanMargin: number;
+  /** Absent: A4 for a metric job, Letter for a US one. */
+  readonly paper?: 'a4' | 'letter';
+}
+
 /** How figures are shown, never what they are. */
 export type Display = 'metric' | 'us';
 export type Basis = 'aisc-360-asd' | 'aisc-360-lrfd' | 'en-1993' | 'bth-1';
@@ -48,6 +68,22 @@ export interface Ship {
   /** rad, positive with the starboard side down. */
   readonly heel: number;
   readonly hull: HullSpec;
+  /** What the attitude was read from, where it was read at draft marks. */
+  readonly draftMarks?: DraftReadings;
+  /** Other sources for the same shell, to be laid over `hull`. */
+  readonly compare?: readonly { readonly name: string; readonly hull: HullSpec }[];
+  /** Frames, longitudinals, seams and zones to keep clear of; absent where the job knows of none. */
+  readonly structure?: Structure;
+}
+
+/** Draft marks as read, with what the plane of water laid through them leaves of each; mm, rad. */
+export interface DraftReadings {
+  readonly marks: readonly (DraftMark & { readonly name?: string; readonly residual: number })[];
+  /** One standard deviation of drafts and heel. */
+  readonly errors: Attitude['errors'];
+  readonly freedom: number;
+  readonly scattered: boolean;
+  readonly next: Attitude['next'];
 }
 
 export type PlaceBy = 'girth' | 'height' | 'halfBreadth';

@@ -89,5 +89,6 @@ export function fullJob(): Loose {
     },
     electrode: { kind: 'ferritic', diameter: '1/8 in', length: '14 in', tensile: '70 ksi' },
     welding: { runLength: '120 mm' },
+    papers: { revision: 'B', date: '2026-03-14', kerf: '2 mm', stock: '2.5 mm', cleanMargin: '60 mm', paper: 'a4' },
   };
 }

@@ -17,7 +17,7 @@ test('the schema for editors names what a job must and may hold', () => {
   const kinds = schema.properties.ship.properties.hull.oneOf.map(
     (h: { properties: { kind: { const: string } } }) => h.properties.kind.const,
   );
-  expect(kinds).toEqual(['segments', 'spline', 'sections', 'offsets', 'readings', 'mesh']);
+  expect(kinds).toEqual(['segments', 'spline', 'sections', 'offsets', 'readings', 'mesh', 'drawing', 'columns']);
   expect(schema.properties.fittings.items.properties.at.oneOf).toHaveLength(3);
 });
 
