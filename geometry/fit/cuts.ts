@@ -2,7 +2,7 @@ import { newHit, type Shell } from '../hull/shell.ts';
 import type { FootSurface } from '../lug/body.ts';
 import { toShip } from '../lug/frame.ts';
 import { type HeightSamples, minimaxPlane } from '../math/minimax.ts';
-import { extremeOn, planeResidual, type Surveyed } from './extremes.ts';
+import { extremesOn, planeResidual, type Surveyed } from './extremes.ts';
 import { cellOf, type FootField } from './footfield.ts';
 
 /** A foot cut to a surface b = k(a, c) >= f(a, c), placed as far in as it goes. */
@@ -58,10 +58,8 @@ export function squareCut(field: FootField, shell: Shell): CutFit {
 }
 
 /** Farthest that the shell stands above and below a plane k = p1 a + p2 c on a stretch of the foot, nodes or not. */
-function reachFrom(field: FootField, p1: number, p2: number, fromA = -field.halfFoot, toA = field.halfFoot) {
-  const residual = planeResidual(field, p1, p2);
-  return { high: extremeOn(field, residual, 1, fromA, toA), low: extremeOn(field, residual, -1, fromA, toA) };
-}
+const reachFrom = (field: FootField, p1: number, p2: number, fromA = -field.halfFoot, toA = field.halfFoot) =>
+  extremesOn(field, planeResidual(field, p1, p2), fromA, toA);
 
 /**
  * The plane whose largest stem gap is as small as any plane's. Clear of the shell everywhere, it is the Chebyshev plane
@@ -195,8 +193,9 @@ function fewestFacets(field: FootField, all: FacetFinder, floor: number, kept: n
 export function scribedCut(field: FootField, shell: Shell): ScribedCut {
   const { halfFoot } = field;
   const bulge = throughThickness(field);
-  const raised = Math.max(0, extremeOn(field, bulge, 1, -halfFoot, halfFoot).r);
-  const deepest = Math.min(0, extremeOn(field, bulge, -1, -halfFoot, halfFoot).r);
+  const { high, low } = extremesOn(field, bulge, -halfFoot, halfFoot);
+  const raised = Math.max(0, high.r);
+  const deepest = Math.min(0, low.r);
   const surface: FootSurface = {
     breaks: Array.from(field.a),
     height: (x, y) => bulge.chord(x, y) + raised,
@@ -208,18 +207,27 @@ export function scribedCut(field: FootField, shell: Shell): ScribedCut {
 function throughThickness(field: FootField): Surveyed & { chord(x: number, y: number): number } {
   const { a, c, f, fa, fc, halfThickness: half } = field;
   const nc = c.length;
+  const r = new Float64Array(f.length);
+  const ra = new Float64Array(f.length);
+  const rc = new Float64Array(f.length);
+  for (let i = 0; i < a.length; i++) {
+    const k = i * nc;
+    const e = k + nc - 1;
+    const slope = ((f[e] as number) - (f[k] as number)) / (2 * half);
+    for (let j = 0; j < nc; j++) {
+      const w = ((c[j] as number) + half) / (2 * half);
+      r[k + j] = (f[k + j] as number) - ((1 - w) * (f[k] as number) + w * (f[e] as number));
+      ra[k + j] = (fa[k + j] as number) - ((1 - w) * (fa[k] as number) + w * (fa[e] as number));
+      rc[k + j] = (fc[k + j] as number) - slope;
+    }
+  }
   const minus = newHit();
   const plus = newHit();
   const here = newHit();
   return {
-    node(i, j, out) {
-      const k = i * nc;
-      const w = ((c[j] as number) + half) / (2 * half);
-      const mix = (list: Float64Array) => (1 - w) * (list[k] as number) + w * (list[k + nc - 1] as number);
-      out.r = (f[k + j] as number) - mix(f);
-      out.ra = (fa[k + j] as number) - mix(fa);
-      out.rc = (fc[k + j] as number) - ((f[k + nc - 1] as number) - (f[k] as number)) / (2 * half);
-    },
+    r,
+    ra,
+    rc,
     at(x, y, out) {
       if (!field.cast(x, -half, minus) || !field.cast(x, half, plus) || !field.cast(x, y, here)) return false;
       const w = (y + half) / (2 * half);
@@ -262,36 +270,45 @@ const nearby = newHit();
  * and normal, so that picks the candidates; the distance itself is then measured at the best few.
  */
 function widestOpening(field: FootField, shell: Shell, surface: FootSurface): number {
-  const { a, c, f, n, frame } = field;
-  const B = frame.stem;
+  const { a, c, f, facing } = field;
   const nc = c.length;
-  const keep = 5;
-  const best: { size: number; i: number; j: number }[] = [];
-  let least = 0;
-  for (let i = 0; i < a.length; i++) {
-    for (let j = 0; j < nc; j++) {
-      const k = i * nc + j;
-      const gap = surface.height(a[i] as number, c[j] as number) - (f[k] as number);
-      const size =
-        gap * (B[0] * (n[3 * k] as number) + B[1] * (n[3 * k + 1] as number) + B[2] * (n[3 * k + 2] as number));
-      if (size <= least) continue;
-      best.push({ size, i, j });
-      if (best.length > keep) {
-        best.sort((p, q) => q.size - p.size);
-        best.length = keep;
-        least = (best[keep - 1] as { size: number }).size;
+  // The greatest so far with their nodes, in falling order.
+  const sizes = new Float64Array(MEASURED);
+  const nodes = new Int32Array(MEASURED);
+  let found = 0;
+  for (let i = 0, k = 0; i < a.length; i++) {
+    const x = a[i] as number;
+    for (let j = 0; j < nc; j++, k++) {
+      const size = (surface.height(x, c[j] as number) - (f[k] as number)) * (facing[k] as number);
+      if (size <= (sizes[MEASURED - 1] as number)) continue;
+      if (found < MEASURED) found++;
+      let at = found - 1;
+      for (; at > 0 && (sizes[at - 1] as number) < size; at--) {
+        sizes[at] = sizes[at - 1] as number;
+        nodes[at] = nodes[at - 1] as number;
       }
+      sizes[at] = size;
+      nodes[at] = k;
     }
   }
   let widest = 0;
-  for (const { i, j } of best) {
-    widest = Math.max(
-      widest,
-      rootOpening(field, shell, surface, a[i] as number, c[j] as number, f[i * nc + j] as number),
+  for (let at = 0; at < found; at++) {
+    const k = nodes[at] as number;
+    const opening = rootOpening(
+      field,
+      shell,
+      surface,
+      a[Math.floor(k / nc)] as number,
+      c[k % nc] as number,
+      f[k] as number,
     );
+    widest = Math.max(widest, opening);
   }
   return widest;
 }
+
+/** Places at which the widest root opening is measured. */
+const MEASURED = 5;
 
 function planeSurface(field: FootField, p0: number, p1: number, p2: number): FootSurface {
   return {

@@ -9,9 +9,12 @@ export interface Survey {
   rc: number;
 }
 
-/** A function over the foot: cheap at node (i, j) of the field's grid, and anywhere. False where it is not defined. */
+/** A function over the foot: its value and slopes at the field's nodes, in their order, and anywhere. */
 export interface Surveyed {
-  node(i: number, j: number, out: Survey): void;
+  readonly r: Float64Array;
+  readonly ra: Float64Array;
+  readonly rc: Float64Array;
+  /** False where it is not defined. */
   at(a: number, c: number, out: Survey): boolean;
 }
 
@@ -25,14 +28,22 @@ export interface Extreme {
 export function planeResidual(field: FootField, p1: number, p2: number): Surveyed {
   const { a, c, f, fa, fc } = field;
   const nc = c.length;
+  const r = new Float64Array(f.length);
+  const ra = new Float64Array(f.length);
+  const rc = new Float64Array(f.length);
+  for (let i = 0, k = 0; i < a.length; i++) {
+    const rise = p1 * (a[i] as number);
+    for (let j = 0; j < nc; j++, k++) {
+      r[k] = (f[k] as number) - rise - p2 * (c[j] as number);
+      ra[k] = (fa[k] as number) - p1;
+      rc[k] = (fc[k] as number) - p2;
+    }
+  }
   const hit = newHit();
   return {
-    node(i, j, out) {
-      const k = i * nc + j;
-      out.r = (f[k] as number) - p1 * (a[i] as number) - p2 * (c[j] as number);
-      out.ra = (fa[k] as number) - p1;
-      out.rc = (fc[k] as number) - p2;
-    },
+    r,
+    ra,
+    rc,
     at(x, y, out) {
       if (!field.cast(x, y, hit)) return false;
       out.r = hit.f - p1 * x - p2 * y;
@@ -48,46 +59,98 @@ const ACCURACY = 1e-9;
 /** Candidates that are looked into at most; more than a few are needed only on ridges, where any of them will do. */
 const MOST_CANDIDATES = 12;
 
+/** A place where the function is known, on the way to an extreme. */
+interface Known extends Extreme, Survey {
+  readonly a: number;
+  readonly c: number;
+  r: number;
+}
+
 /**
- * Greatest (sign 1) or least (sign -1) value on the stretch fromA..toA of the foot, between the nodes too. A summit has a
- * node within half a step; going on from there as steeply as at the node leads higher than a rounded summit is. Nodes
- * rank by that and are looked into in turn, until no other can do better.
+ * Greatest and least value on the stretch fromA..toA of the foot, between the nodes too. A summit has a node within half a
+ * step; going on from there as steeply as at the node leads higher than a rounded summit is. Nodes rank by that and are
+ * looked into in turn, until no other can do better.
  */
-export function extremeOn(field: FootField, of: Surveyed, sign: 1 | -1, fromA: number, toA: number): Extreme {
+export function extremesOn(
+  field: FootField,
+  of: Surveyed,
+  fromA: number,
+  toA: number,
+): { readonly high: Extreme; readonly low: Extreme } {
+  const { a } = field;
+  const nc = field.c.length;
+  let first = 0;
+  while ((a[first] as number) < fromA) first++;
+  let last = a.length - 1;
+  while ((a[last] as number) > toA) last--;
+  const ends: Known[] = [];
+  if (a[first] !== fromA) surveyColumn(field, of, fromA, ends);
+  if (a[last] !== toA && toA !== fromA) surveyColumn(field, of, toA, ends);
+  const stretch: Stretch = { of, field, fromA, toA, from: first * nc, to: (last + 1) * nc, ends };
+  return { high: extremeOf(stretch, 1), low: extremeOf(stretch, -1) };
+}
+
+/** A stretch of the foot: the nodes from..to that lie on it, and its ends where those lie between columns. */
+interface Stretch {
+  readonly of: Surveyed;
+  readonly field: FootField;
+  readonly fromA: number;
+  readonly toA: number;
+  readonly from: number;
+  readonly to: number;
+  readonly ends: readonly Known[];
+}
+
+function surveyColumn({ c }: FootField, of: Surveyed, x: number, out: Known[]): void {
+  for (const y of c) {
+    const s = { a: x, c: y, r: 0, ra: 0, rc: 0 };
+    if (of.at(x, y, s)) out.push(s);
+  }
+}
+
+/** Greatest (sign 1) or least (sign -1) value on a stretch. */
+function extremeOf({ of, field, fromA, toA, from, to, ends }: Stretch, sign: 1 | -1): Extreme {
   const { a, c, halfThickness } = field;
+  const { r, ra, rc } = of;
   const nc = c.length;
-  const s: Survey = { r: 0, ra: 0, rc: 0 };
   const stepA = (2 * field.halfFoot) / (a.length - 1);
   const stepC = (2 * halfThickness) / (nc - 1);
-  let best: Extreme = { a: fromA, c: 0, r: Number.NEGATIVE_INFINITY * sign };
-  const ends = [fromA, toA].filter((x) => !a.includes(x));
-  const visit = (see: (x: number, y: number) => void) => {
-    for (let i = 0; i < a.length; i++) {
-      const x = a[i] as number;
-      if (x < fromA || x > toA) continue;
-      for (let j = 0; j < nc; j++) {
-        of.node(i, j, s);
-        see(x, c[j] as number);
-      }
+  let most = Number.NEGATIVE_INFINITY;
+  let at = -1;
+  for (let k = from; k < to; k++) {
+    const value = sign * (r[k] as number);
+    if (value > most) {
+      most = value;
+      at = k;
     }
-    for (const x of ends) for (let j = 0; j < nc; j++) if (of.at(x, c[j] as number, s)) see(x, c[j] as number);
-  };
-  visit((x, y) => {
-    if (sign * s.r > sign * best.r) best = { a: x, c: y, r: s.r };
+  }
+  const nodeAt = (k: number): Extreme => ({
+    a: a[Math.floor(k / nc)] as number,
+    c: c[k % nc] as number,
+    r: r[k] as number,
   });
+  let best: Extreme = at < 0 ? { a: fromA, c: 0, r: Number.NEGATIVE_INFINITY * sign } : nodeAt(at);
+  for (const q of ends) if (sign * q.r > sign * best.r) best = q;
   // Only then who may still beat it: a list of a few, not of all.
   const floor = sign * best.r + ACCURACY;
-  const open: { a: number; c: number; r: number; bound: number }[] = [];
-  visit((x, y) => {
-    const bound = sign * s.r + (Math.abs(s.ra) * stepA + Math.abs(s.rc) * stepC) / 2;
-    if (bound > floor) open.push({ a: x, c: y, r: s.r, bound });
-  });
+  const reach = (value: number, slopeA: number, slopeC: number): number =>
+    sign * value + (Math.abs(slopeA) * stepA + Math.abs(slopeC) * stepC) / 2;
+  const open: { readonly place: Extreme; readonly bound: number }[] = [];
+  for (let k = from; k < to; k++) {
+    const bound = reach(r[k] as number, ra[k] as number, rc[k] as number);
+    if (bound > floor) open.push({ place: nodeAt(k), bound });
+  }
+  for (const q of ends) {
+    const bound = reach(q.r, q.ra, q.rc);
+    if (bound > floor) open.push({ place: q, bound });
+  }
   open.sort((p, q) => q.bound - p.bound);
-  for (const q of open.slice(0, MOST_CANDIDATES)) {
-    if (q.bound <= sign * best.r + ACCURACY) break;
-    const top = climb(of, q, sign, stepA, stepC, fromA, toA, halfThickness);
+  for (const { place, bound } of open.slice(0, MOST_CANDIDATES)) {
+    if (bound <= sign * best.r + ACCURACY) break;
+    const top = climb(of, place, sign, stepA, stepC, fromA, toA, halfThickness);
     if (sign * top.r > sign * best.r) best = top;
   }
+  const s: Survey = { r: 0, ra: 0, rc: 0 };
   for (let round = 0; round < 4; round++) {
     if (of.at(best.a, best.c, s) && settled(best, s, sign, fromA, toA, halfThickness)) break;
     const along = followRidge(of, best, sign, stepA, stepC, fromA, toA, halfThickness);

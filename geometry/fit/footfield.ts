@@ -30,6 +30,8 @@ export interface FootField {
   readonly fc: Float64Array;
   /** Outward unit normals of the shell, ship axes, three a node. */
   readonly n: Float64Array;
+  /** Cosine between the stem and that normal. */
+  readonly facing: Float64Array;
   readonly region: Int32Array;
   /** Where knuckles cross the edges: at (a, c), on the edge that runs along a or along c. */
   readonly knuckles: readonly { readonly a: number; readonly c: number; readonly along: 'a' | 'c' }[];
@@ -148,13 +150,15 @@ function sample(
     near = (_x, _y, out) => copyHit(seed, out);
   } else ({ cast, near } = march(caster, a, c, hits));
   const [bx, by, bz] = frame.stem;
+  const facing = new Float64Array(f.length);
   for (let k = 0; k < f.length; k++) {
-    const facing = bx * (n[3 * k] as number) + by * (n[3 * k + 1] as number) + bz * (n[3 * k + 2] as number);
-    if (!(facing > GRAZING)) offShell(a[Math.floor(k / nc)] as number, c[k % nc] as number, 'runs along the shell');
+    facing[k] = bx * (n[3 * k] as number) + by * (n[3 * k + 1] as number) + bz * (n[3 * k + 2] as number);
+    if (!((facing[k] as number) > GRAZING))
+      offShell(a[Math.floor(k / nc)] as number, c[k % nc] as number, 'runs along the shell');
   }
   let bridgesKnuckle = false;
   for (let k = 1; k < region.length; k++) if (region[k] !== region[0]) bridgesKnuckle = true;
-  return { frame, halfFoot, halfThickness, a, c, f, fa, fc, n, region, knuckles, bridgesKnuckle, cast, near };
+  return { frame, halfFoot, halfThickness, a, c, f, fa, fc, n, facing, region, knuckles, bridgesKnuckle, cast, near };
 }
 
 /**

@@ -1,5 +1,5 @@
 import { newHit } from '../hull/shell.ts';
-import { dot, type Vec3 } from '../math/vec.ts';
+import type { Vec3 } from '../math/vec.ts';
 import { type FootField, SAME_PLACE } from './footfield.ts';
 
 /** The four sides of the foot in the order in which s runs round it. */
@@ -186,14 +186,21 @@ export function plateNormal(field: { readonly frame: FootField['frame'] }, side:
 
 /** Dihedral angle through the weld metal at sample k: 180 degrees less the angle between shell and plate normals, rad. */
 export function dihedralAt(root: RootLine, field: { readonly frame: FootField['frame'] }, k: number): number {
-  const m = plateNormal(field, sideAt(root, k));
-  const n = vecAt(root.normal, k);
+  const { foot: A, face: C } = field.frame;
+  const side = root.side[k] as number;
+  const m = side % 2 === 0 ? C : A;
+  const outward = side === 0 || side === 3 ? -1 : 1;
+  const mx = outward * m[0];
+  const my = outward * m[1];
+  const mz = outward * m[2];
+  const nx = root.normal[3 * k] as number;
+  const ny = root.normal[3 * k + 1] as number;
+  const nz = root.normal[3 * k + 2] as number;
   // pi - angle(n, m); with atan2, since acos is blunt near a tee that is nearly closed or open.
-  const d = dot(n, m);
-  const x = n[1] * m[2] - n[2] * m[1];
-  const y = n[2] * m[0] - n[0] * m[2];
-  const z = n[0] * m[1] - n[1] * m[0];
-  return Math.PI - Math.atan2(Math.sqrt(x * x + y * y + z * z), d);
+  const x = ny * mz - nz * my;
+  const y = nz * mx - nx * mz;
+  const z = nx * my - ny * mx;
+  return Math.PI - Math.atan2(Math.sqrt(x * x + y * y + z * z), nx * mx + ny * my + nz * mz);
 }
 
 /** Point of the root line at arc length s (wrapped into 0..perimeter), linear between samples. */

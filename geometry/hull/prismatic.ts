@@ -25,6 +25,8 @@ export class PrismaticShell implements Shell {
   private readonly total: number;
   private readonly pt: CurvePoint = newCurvePoint();
   private readonly boxes: readonly Box[];
+  /** Piece that was nearest in the last search, the mirrored ones counted after the others: where the next one starts. */
+  private nearestLast = 0;
 
   constructor(pieces: readonly Piece[], notes: readonly Phrase[] = []) {
     this.pieces = pieces;
@@ -124,28 +126,34 @@ export class PrismaticShell implements Shell {
   }
 
   closest(p: Vec3): ClosestPoint {
-    // Square of the least distance so far.
+    const { pieces, pt } = this;
+    // Square of the least distance so far. The piece that was nearest last is tried first: it mostly rules out the others.
     let best = Number.POSITIVE_INFINITY;
     let by = 0;
     let bz = 0;
-    for (let m = 1; m >= -1; m -= 2) {
+    let nearest = this.nearestLast;
+    for (let k = -1; k < 2 * pieces.length; k++) {
+      const half = k < 0 ? this.nearestLast : k;
+      if (k === this.nearestLast) continue;
+      const m = half < pieces.length ? 1 : -1;
+      const i = m > 0 ? half : half - pieces.length;
       const y = m * p[1];
-      for (let i = 0; i < this.pieces.length; i++) {
-        const box = this.boxes[i] as Box;
-        const oy = Math.max(box.y0 - y, y - box.y1, 0);
-        const oz = Math.max(box.z0 - p[2], p[2] - box.z1, 0);
-        if (oy * oy + oz * oz >= best) continue;
-        nearestOnPiece(this.pieces[i] as Piece, y, p[2], this.pt);
-        const dy = this.pt.y - y;
-        const dz = this.pt.z - p[2];
-        const d = dy * dy + dz * dz;
-        if (d < best) {
-          best = d;
-          by = m * this.pt.y;
-          bz = this.pt.z;
-        }
+      const box = this.boxes[i] as Box;
+      const oy = Math.max(box.y0 - y, y - box.y1, 0);
+      const oz = Math.max(box.z0 - p[2], p[2] - box.z1, 0);
+      if (oy * oy + oz * oz >= best) continue;
+      nearestOnPiece(pieces[i] as Piece, y, p[2], pt);
+      const dy = pt.y - y;
+      const dz = pt.z - p[2];
+      const d = dy * dy + dz * dz;
+      if (d < best) {
+        best = d;
+        by = m * pt.y;
+        bz = pt.z;
+        nearest = half;
       }
     }
+    this.nearestLast = nearest;
     return { position: [p[0], by, bz], distance: Math.sqrt(best) };
   }
 

@@ -1,5 +1,5 @@
 import { type LuFactors, luFactors, solveLu } from './linearsolve.ts';
-import { edgeSlopes, type NavierSeries, navierState } from './navier.ts';
+import { edgeSlopes, type NavierSeries, navierState, type Place } from './navier.ts';
 import { type Panel, type PlateState, plateStiffness } from './platemoments.ts';
 
 /**
@@ -123,50 +123,83 @@ export function edgeMoment(clamped: ClampedPanel, edge: 'y0' | 'yb' | 'x0' | 'xa
 }
 
 /** State inside the clamped panel at (x, y), mm: the simply supported one (given where known) plus the four edges' strips in closed form. */
-export function clampedState(
+export const clampedState = (
   clamped: ClampedPanel,
   x: number,
   y: number,
   supported: PlateState = navierState(clamped.series, x, y),
-): PlateState {
+): PlateState => clampedStates(clamped, [{ x, y }], [supported])[0] as PlateState;
+
+/** The same at many places whose simply supported states are known. */
+export function clampedStates(
+  clamped: ClampedPanel,
+  places: readonly Place[],
+  supported: readonly PlateState[],
+): PlateState[] {
   const { panel } = clamped.series;
   const { a, b } = panel;
-  const sum = { ...supported };
-  addStrip(sum, panel, clamped.y0, a, b, x, b - y, -1, false);
-  addStrip(sum, panel, clamped.yb, a, b, x, y, 1, false);
-  addStrip(sum, panel, clamped.x0, b, a, y, a - x, -1, true);
-  addStrip(sum, panel, clamped.xa, b, a, y, x, 1, true);
-  return sum;
+  const y0 = stripOf(clamped.y0, a, b);
+  const yb = stripOf(clamped.yb, a, b);
+  const x0 = stripOf(clamped.x0, b, a);
+  const xa = stripOf(clamped.xa, b, a);
+  return places.map(({ x, y }, i) => {
+    const sum = { ...(supported[i] as PlateState) };
+    addStrip(sum, panel, y0, x, b - y, -1, false);
+    addStrip(sum, panel, yb, x, y, 1, false);
+    addStrip(sum, panel, x0, y, a - x, -1, true);
+    addStrip(sum, panel, xa, y, x, 1, true);
+    return sum;
+  });
 }
 
 type Sum = { -readonly [K in keyof PlateState]: PlateState[K] };
 
 /**
- * Adds the state of a strip with edge moments M_m sin(al u) on the edge at s = breadth, from w = sum (P sinh(al s) + Q s cosh(al s))
- * sin(al u); u along the edge, s from the opposite edge; `sense` the sign of ds against the axis; `turned` where u is y.
- * Every exponential is a power of e^(-pi .../span), every sine the last one turned by pi u/span: none is computed a term.
+ * A strip with edge moments M_m sin(al u) on the edge at s = breadth, u along the edge, s from the opposite edge:
+ * w = sum (P sinh(al s) + Q s cosh(al s)) sin(al u). Each harmonic's P and Q times D sinh(al breadth), and
+ * 1/(1 - e^(-2 al breadth)).
  */
-function addStrip(
-  sum: Sum,
-  panel: Panel,
-  moments: Float64Array,
-  span: number,
-  breadth: number,
-  u: number,
-  s: number,
-  sense: 1 | -1,
-  turned: boolean,
-): void {
+interface Strip {
+  readonly span: number;
+  readonly breadth: number;
+  readonly p: Float64Array;
+  readonly q: Float64Array;
+  readonly under: Float64Array;
+}
+
+function stripOf(moments: Float64Array, span: number, breadth: number): Strip {
+  const n = moments.length;
+  const p = new Float64Array(n);
+  const q = new Float64Array(n);
+  const under = new Float64Array(n);
+  const step = Math.PI / span;
+  const twice1 = Math.exp(-2 * step * breadth);
+  let twice = twice1;
+  for (let i = 0; i < n; i++) {
+    const inverse = 1 / (1 - twice);
+    const qi = -(moments[i] as number) / (2 * ((i + 1) * step));
+    under[i] = inverse;
+    q[i] = qi;
+    p[i] = -qi * breadth * (1 + twice) * inverse;
+    twice *= twice1;
+  }
+  return { span, breadth, p, q, under };
+}
+
+/**
+ * Adds the state of a strip at (u, s); `sense` the sign of ds against the axis; `turned` where u is y. Every exponential is a
+ * power of e^(-pi .../span), every sine the last one turned by pi u/span: none is computed a term.
+ */
+function addStrip(sum: Sum, panel: Panel, strip: Strip, u: number, s: number, sense: 1 | -1, turned: boolean): void {
+  const { span, breadth, p, q, under } = strip;
   const { nu } = panel;
   const step = Math.PI / span;
   const near1 = Math.exp(-step * (breadth - s));
   const far1 = Math.exp(-step * (breadth + s));
-  const twice1 = Math.exp(-2 * step * breadth);
   const c1 = Math.cos(step * u);
   const s1 = Math.sin(step * u);
   let near = near1;
   let far = far1;
-  let twice = twice1;
   let cos = c1;
   let sin = s1;
   // All but the twist times D.
@@ -174,22 +207,21 @@ function addStrip(
   let wuu = 0;
   let wss = 0;
   let wus = 0;
-  for (let i = 0; i < moments.length; i++) {
+  for (let i = 0; i < p.length; i++) {
     const al = (i + 1) * step;
-    const under = 1 / (1 - twice);
-    const sh = (near - far) * under; // sinh(al s)/sinh(al breadth)
-    const ch = (near + far) * under;
-    const q = -(moments[i] as number) / (2 * al); // D Q sinh(al breadth)
-    const p = -q * breadth * (1 + twice) * under;
-    const here = p * sh + q * s * ch;
-    const slope = p * al * ch + q * (ch + s * al * sh);
+    const sh = (near - far) * (under[i] as number); // sinh(al s)/sinh(al breadth)
+    const ch = (near + far) * (under[i] as number);
+    const pi = p[i] as number;
+    const qi = q[i] as number;
+    const here = pi * sh + qi * s * ch;
+    const slope = pi * al * ch + qi * (ch + s * al * sh);
+    const bent = al * al * here;
     w += here * sin;
-    wuu -= al * al * here * sin;
-    wss += (al * al * here + 2 * al * q * sh) * sin;
+    wuu -= bent * sin;
+    wss += (bent + 2 * al * qi * sh) * sin;
     wus += slope * al * cos;
     near *= near1;
     far *= far1;
-    twice *= twice1;
     const next = sin * c1 + cos * s1;
     cos = cos * c1 - sin * s1;
     sin = next;

@@ -42,15 +42,26 @@ export function luFactors(matrix: Float64Array, n: number): LuFactors {
 export function solveLu({ lu, rows }: LuFactors, b: Float64Array): Float64Array {
   const n = rows.length;
   const x = new Float64Array(n);
-  for (let i = 0; i < n; i++) {
-    let s = b[rows[i] as number] as number;
-    for (let j = 0; j < i; j++) s -= (lu[i * n + j] as number) * (x[j] as number);
-    x[i] = s;
-  }
+  for (let i = 0; i < n; i++) x[i] = (b[rows[i] as number] as number) - rowTimes(lu, i * n, x, 0, i);
   for (let i = n - 1; i >= 0; i--) {
-    let s = x[i] as number;
-    for (let j = i + 1; j < n; j++) s -= (lu[i * n + j] as number) * (x[j] as number);
-    x[i] = s / (lu[i * n + i] as number);
+    x[i] = ((x[i] as number) - rowTimes(lu, i * n, x, i + 1, n)) / (lu[i * n + i] as number);
   }
   return x;
+}
+
+/** Sum of row entries times x over from..to, in four sums: no addition then waits for the one before. */
+function rowTimes(lu: Float64Array, row: number, x: Float64Array, from: number, to: number): number {
+  let s0 = 0;
+  let s1 = 0;
+  let s2 = 0;
+  let s3 = 0;
+  let j = from;
+  for (; j + 4 <= to; j += 4) {
+    s0 += (lu[row + j] as number) * (x[j] as number);
+    s1 += (lu[row + j + 1] as number) * (x[j + 1] as number);
+    s2 += (lu[row + j + 2] as number) * (x[j + 2] as number);
+    s3 += (lu[row + j + 3] as number) * (x[j + 3] as number);
+  }
+  for (; j < to; j++) s0 += (lu[row + j] as number) * (x[j] as number);
+  return s0 + s1 + (s2 + s3);
 }

@@ -1,3 +1,4 @@
+import { ROUND_OFF_MM } from '../../geometry/math/tolerance.ts';
 import { type Panel, type Patch, type PlateState, plateStiffness } from './platemoments.ts';
 
 /** Deflection coefficients W_mn (mm) of a double sine series, m and n from 1: index (m - 1) terms + (n - 1). */
@@ -30,83 +31,186 @@ function sincs(z: number, n: number): Float64Array {
   return out;
 }
 
+/** Patches that stand in line, along x or along y, so that they have the other place and the breadth there in common. */
+interface Line {
+  readonly at: number;
+  readonly size: number;
+  readonly patches: Patch[];
+}
+
+/** Lines square to x (`across: 'x'`, one x each) or to y. Places that differ by round-off are one. */
+function linesOf(patches: readonly Patch[], across: 'x' | 'y'): Line[] {
+  const lines: Line[] = [];
+  for (const p of patches) {
+    const [at, size] = across === 'x' ? [p.x, p.sizeX] : [p.y, p.sizeY];
+    // The last lines first: patches follow each other along the weld.
+    let i = lines.length - 1;
+    while (i >= 0 && !(Math.abs((lines[i] as Line).at - at) <= ROUND_OFF_MM && lines[i]?.size === size)) i--;
+    if (i >= 0) (lines[i] as Line).patches.push(p);
+    else lines.push({ at, size, patches: [p] });
+  }
+  return lines;
+}
+
+/** A load as a sum of products: harmonics along x (row k of `x`, `terms` long) times harmonics along y (row k of `y`). */
+export interface LoadHarmonics {
+  readonly panel: Panel;
+  readonly terms: number;
+  readonly count: number;
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+}
+
+/**
+ * sum F sinc sin(m pi x/a) sinc sin(n pi y/b) as few products: a patch is one, and so is a line of patches, as they share one
+ * of the two factors. A foot that runs along the ship, or across it, lays its weld in two lines and its ends.
+ */
+export function loadHarmonics(panel: Panel, patches: readonly Patch[], terms: number): LoadHarmonics {
+  const { a, b } = panel;
+  const alike = { x: linesOf(patches, 'x'), y: linesOf(patches, 'y') };
+  const across = alike.x.length < alike.y.length ? 'x' : 'y';
+  const lines = alike[across];
+  const count = lines.length;
+  const shared = new Float64Array(count * terms);
+  const summed = new Float64Array(count * terms);
+  const [breadth, length] = across === 'x' ? [a, b] : [b, a];
+  const spreadAcross = spreading(breadth, terms);
+  const spreadAlong = spreading(length, terms);
+  const each = new Float64Array(terms);
+  lines.forEach((line, i) => {
+    const row = i * terms;
+    sines((Math.PI * line.at) / breadth, terms, shared, row);
+    const spread = spreadAcross(line.size);
+    for (let k = 0; k < terms; k++) shared[row + k] = (shared[row + k] as number) * (spread[k] as number);
+    for (const p of line.patches) {
+      const [at, size] = across === 'x' ? [p.y, p.sizeY] : [p.x, p.sizeX];
+      sines((Math.PI * at) / length, terms, each);
+      const spread = spreadAlong(size);
+      for (let k = 0; k < terms; k++) {
+        summed[row + k] = (summed[row + k] as number) + p.force * (each[k] as number) * (spread[k] as number);
+      }
+    }
+  });
+  return { panel, terms, count, x: across === 'x' ? shared : summed, y: across === 'x' ? summed : shared };
+}
+
+/** What spreading over a size does to the harmonics of a span; patches next to each other mostly have one size. */
+function spreading(span: number, terms: number): (size: number) => Float64Array {
+  let last = Number.NaN;
+  let spread: Float64Array = new Float64Array(0);
+  return (size) => {
+    if (size !== last) spread = sincs((Math.PI * size) / (2 * span), terms);
+    last = size;
+    return spread;
+  };
+}
+
 /**
  * Navier's series for a simply supported panel under patches: q_mn = (4/(a b)) sum F sin(m pi x/a) sin(n pi y/b) sinc(m pi u/2a)
  * sinc(n pi v/2b), W_mn = q_mn/(D pi^4 (m^2/a^2 + n^2/b^2)^2). Timoshenko and Woinowsky-Krieger, sections 28 to 30; nu, E as
  * in the panel. `terms` a side, within a quarter circle of that radius; a patch of size c needs about 4 a/c of them for its moments.
  */
-export function navierSeries(panel: Panel, patches: readonly Patch[], terms: number): NavierSeries {
+export const navierSeries = (panel: Panel, patches: readonly Patch[], terms: number): NavierSeries =>
+  seriesOf(loadHarmonics(panel, patches, terms), terms);
+
+/** The series of a load whose harmonics are known, of no more terms than those. */
+export function seriesOf(load: LoadHarmonics, terms: number): NavierSeries {
+  const { panel, count, x, y } = load;
+  const stride = load.terms;
   const { a, b } = panel;
   const w = new Float64Array(terms * terms);
-  // Eight patches at a time: the series is then read and written an eighth as often. The last group is filled up with nothing.
-  const count = GROUP * Math.ceil(patches.length / GROUP);
-  const sx = new Float64Array(count * terms);
-  const sy = new Float64Array(count * terms);
-  let spreadX: Float64Array | undefined;
-  let spreadY: Float64Array | undefined;
-  let last: Patch | undefined;
-  for (const [i, p] of patches.entries()) {
-    if (!spreadX || last?.sizeX !== p.sizeX) spreadX = sincs((Math.PI * p.sizeX) / (2 * a), terms);
-    if (!spreadY || last?.sizeY !== p.sizeY) spreadY = sincs((Math.PI * p.sizeY) / (2 * b), terms);
-    last = p;
-    const row = i * terms;
-    sines((Math.PI * p.x) / a, terms, sx, row);
-    sines((Math.PI * p.y) / b, terms, sy, row);
-    for (let k = 0; k < terms; k++) {
-      sx[row + k] = p.force * (sx[row + k] as number) * (spreadX[k] as number);
-      sy[row + k] = (sy[row + k] as number) * (spreadY[k] as number);
-    }
-  }
   const factor = 4 / (a * b * plateStiffness(panel) * Math.PI ** 4);
   const inverse = inverseSquares(a, b, terms);
   for (let m = 0; m < terms; m++) {
     const row = m * terms;
     const long = rowLength(m, terms);
-    for (let p = 0; p < count; p += GROUP) addGroup(w, row, sx, sy, p * terms, m, terms, long);
+    // Many products at a time: the series is then read and written the less often.
+    let p = 0;
+    for (; p + 8 <= count; p += 8) addEight(w, row, x, y, p * stride, m, stride, long);
+    for (; p + 4 <= count; p += 4) addFour(w, row, x, y, p * stride, m, stride, long);
+    for (; p < count; p++) addOne(w, row, x, y, p * stride, m, long);
     for (let n = 0; n < long; n++) w[row + n] = (w[row + n] as number) * factor * (inverse[row + n] as number);
   }
   return { panel, terms, w };
 }
 
-const GROUP = 8;
-
 /** Harmonics along y that row m (from 0) is summed to: within a quarter circle, whose corner beyond adds nothing that is seen. */
 const rowLength = (m: number, terms: number): number => Math.floor(Math.sqrt(terms * terms - m * m));
 
-/** Adds eight patches to row m of the series: their sines along x at m times those along y. */
-function addGroup(
+/** Adds eight products to row m of the series: their sines along x at m times those along y. */
+function addEight(
   w: Float64Array,
   row: number,
-  sx: Float64Array,
-  sy: Float64Array,
+  x: Float64Array,
+  y: Float64Array,
   from: number,
   m: number,
-  terms: number,
+  stride: number,
   long: number,
 ): void {
-  const p1 = from + terms;
-  const p2 = p1 + terms;
-  const p3 = p2 + terms;
-  const p4 = p3 + terms;
-  const p5 = p4 + terms;
-  const p6 = p5 + terms;
-  const p7 = p6 + terms;
-  const f0 = sx[from + m] as number;
-  const f1 = sx[p1 + m] as number;
-  const f2 = sx[p2 + m] as number;
-  const f3 = sx[p3 + m] as number;
-  const f4 = sx[p4 + m] as number;
-  const f5 = sx[p5 + m] as number;
-  const f6 = sx[p6 + m] as number;
-  const f7 = sx[p7 + m] as number;
+  const p1 = from + stride;
+  const p2 = p1 + stride;
+  const p3 = p2 + stride;
+  const p4 = p3 + stride;
+  const p5 = p4 + stride;
+  const p6 = p5 + stride;
+  const p7 = p6 + stride;
+  const f0 = x[from + m] as number;
+  const f1 = x[p1 + m] as number;
+  const f2 = x[p2 + m] as number;
+  const f3 = x[p3 + m] as number;
+  const f4 = x[p4 + m] as number;
+  const f5 = x[p5 + m] as number;
+  const f6 = x[p6 + m] as number;
+  const f7 = x[p7 + m] as number;
   for (let n = 0; n < long; n++) {
     w[row + n] =
       (w[row + n] as number) +
-      (f0 * (sy[from + n] as number) + f1 * (sy[p1 + n] as number)) +
-      (f2 * (sy[p2 + n] as number) + f3 * (sy[p3 + n] as number)) +
-      (f4 * (sy[p4 + n] as number) + f5 * (sy[p5 + n] as number)) +
-      (f6 * (sy[p6 + n] as number) + f7 * (sy[p7 + n] as number));
+      (f0 * (y[from + n] as number) + f1 * (y[p1 + n] as number)) +
+      (f2 * (y[p2 + n] as number) + f3 * (y[p3 + n] as number)) +
+      (f4 * (y[p4 + n] as number) + f5 * (y[p5 + n] as number)) +
+      (f6 * (y[p6 + n] as number) + f7 * (y[p7 + n] as number));
   }
+}
+
+/** The same for four. */
+function addFour(
+  w: Float64Array,
+  row: number,
+  x: Float64Array,
+  y: Float64Array,
+  from: number,
+  m: number,
+  stride: number,
+  long: number,
+): void {
+  const p1 = from + stride;
+  const p2 = p1 + stride;
+  const p3 = p2 + stride;
+  const f0 = x[from + m] as number;
+  const f1 = x[p1 + m] as number;
+  const f2 = x[p2 + m] as number;
+  const f3 = x[p3 + m] as number;
+  for (let n = 0; n < long; n++) {
+    w[row + n] =
+      (w[row + n] as number) +
+      (f0 * (y[from + n] as number) + f1 * (y[p1 + n] as number)) +
+      (f2 * (y[p2 + n] as number) + f3 * (y[p3 + n] as number));
+  }
+}
+
+/** The same for one. */
+function addOne(
+  w: Float64Array,
+  row: number,
+  x: Float64Array,
+  y: Float64Array,
+  from: number,
+  m: number,
+  long: number,
+): void {
+  const f = x[from + m] as number;
+  for (let n = 0; n < long; n++) w[row + n] = (w[row + n] as number) + f * (y[from + n] as number);
 }
 
 /** The breadths met last with 1/(m^2/a^2 + n^2/b^2)^2 by m and n: a ship has few frame spacings. */
@@ -125,66 +229,146 @@ function inverseSquares(a: number, b: number, terms: number): Float64Array {
   return inverse;
 }
 
-/** sin(n pi y/b), n pi/b cos, (n pi/b)^2 sin: what a row of the series is summed with. Kept from call to call, filled anew in each. */
-const rowSums = { sin: new Float64Array(0), cos: new Float64Array(0), square: new Float64Array(0) };
+/** A place on a panel, mm. */
+export interface Place {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** Deflection and moments of a double sine series at (x, y), mm: mx = -D (w_xx + nu w_yy), my, mxy = -D (1 - nu) w_xy. */
+export const navierState = (series: NavierSeries, x: number, y: number): PlateState =>
+  navierStates(series, [{ x, y }])[0] as PlateState;
 
 /**
- * Deflection and moments of a double sine series at (x, y), mm: mx = -D (w_xx + nu w_yy), my, mxy = -D (1 - nu) w_xy.
+ * The same at many places. The series is summed once over n for places that have y in common, or once over m for places that
+ * have x in common, whichever are fewer.
  */
-export function navierState(series: NavierSeries, x: number, y: number): PlateState {
-  const { panel, terms, w } = series;
+export function navierStates(series: NavierSeries, places: readonly Place[]): PlateState[] {
+  const { panel, terms } = series;
   const { a, b, nu } = panel;
   const d = plateStiffness(panel);
-  if (rowSums.sin.length < terms) {
-    rowSums.sin = new Float64Array(terms);
-    rowSums.cos = new Float64Array(terms);
-    rowSums.square = new Float64Array(terms);
+  const states: PlateState[] = new Array(places.length);
+  const [xs, ys] = [distinct(places, 'x'), distinct(places, 'y')];
+  const across = xs.length < ys.length ? 'x' : 'y';
+  const sums = new Float64Array(3 * terms);
+  const first = new Float64Array(3 * terms);
+  const second = new Float64Array(3 * terms);
+  for (const { at, members } of across === 'x' ? xs : ys) {
+    if (across === 'x') {
+      harmonicsAt(at, a, terms, first);
+      sumOverM(series, first, sums);
+    } else {
+      harmonicsAt(at, b, terms, first);
+      sumOverN(series, first, sums);
+    }
+    for (const i of members) {
+      const place = places[i] as Place;
+      harmonicsAt(across === 'x' ? place.y : place.x, across === 'x' ? b : a, terms, second);
+      let deflection = 0;
+      let along = 0;
+      let over = 0;
+      let twist = 0;
+      for (let k = 0; k < terms; k++) {
+        const s = sums[k] as number;
+        deflection += s * (second[k] as number);
+        along -= s * (second[2 * terms + k] as number);
+        over -= (sums[2 * terms + k] as number) * (second[k] as number);
+        twist += (sums[terms + k] as number) * (second[terms + k] as number);
+      }
+      const [wxx, wyy] = across === 'x' ? [over, along] : [along, over];
+      states[i] = { deflection, mx: -d * (wxx + nu * wyy), my: -d * (wyy + nu * wxx), mxy: -d * (1 - nu) * twist };
+    }
   }
-  const { sin, cos, square } = rowSums;
-  const step = Math.PI / b;
-  const cy1 = Math.cos(step * y);
-  const sy1 = Math.sin(step * y);
-  let cy = cy1;
-  let sy = sy1;
-  for (let n = 0; n < terms; n++) {
-    const be = (n + 1) * step;
-    sin[n] = sy;
-    cos[n] = cy * be;
-    square[n] = sy * be * be;
-    const next = sy * cy1 + cy * sy1;
-    cy = cy * cy1 - sy * sy1;
-    sy = next;
+  return states;
+}
+
+/** Places (by index) that have one of their coordinates in common. */
+interface Alike {
+  readonly at: number;
+  readonly members: number[];
+}
+
+/** Places by one of their coordinates; round-off apart is alike. */
+function distinct(places: readonly Place[], of: 'x' | 'y'): Alike[] {
+  const out: Alike[] = [];
+  places.forEach((place, i) => {
+    const at = place[of];
+    let k = out.length - 1;
+    while (k >= 0 && !(Math.abs((out[k] as Alike).at - at) <= ROUND_OFF_MM)) k--;
+    if (k >= 0) (out[k] as Alike).members.push(i);
+    else out.push({ at, members: [i] });
+  });
+  return out;
+}
+
+/** sin(k pi u/span), k pi/span cos, (k pi/span)^2 sin, k from 1, one after the other. */
+function harmonicsAt(u: number, span: number, terms: number, out: Float64Array): void {
+  const step = Math.PI / span;
+  const c1 = Math.cos(step * u);
+  const s1 = Math.sin(step * u);
+  let c = c1;
+  let s = s1;
+  for (let k = 0; k < terms; k++) {
+    const wave = (k + 1) * step;
+    out[k] = s;
+    out[terms + k] = c * wave;
+    out[2 * terms + k] = s * wave * wave;
+    const next = s * c1 + c * s1;
+    c = c * c1 - s * s1;
+    s = next;
   }
-  const cx1 = Math.cos((Math.PI * x) / a);
-  const sx1 = Math.sin((Math.PI * x) / a);
-  let cx = cx1;
-  let sx = sx1;
-  let deflection = 0;
-  let wxx = 0;
-  let wyy = 0;
-  let wxy = 0;
+}
+
+/** Sums of each row of the series with three lists of harmonics along y. */
+function sumOverN({ terms, w }: NavierSeries, of: Float64Array, out: Float64Array): void {
   for (let m = 0; m < terms; m++) {
-    const al = ((m + 1) * Math.PI) / a;
-    let s = 0;
-    let sn = 0;
-    let c = 0;
     const row = m * terms;
     const long = rowLength(m, terms);
+    // Odd and even harmonics in sums of their own: no addition then waits for the one before.
+    let s = 0;
+    let c = 0;
+    let q = 0;
+    let s2 = 0;
+    let c2 = 0;
+    let q2 = 0;
+    for (let n = 1; n < long; n += 2) {
+      const odd = w[row + n - 1] as number;
+      const even = w[row + n] as number;
+      s += odd * (of[n - 1] as number);
+      s2 += even * (of[n] as number);
+      c += odd * (of[terms + n - 1] as number);
+      c2 += even * (of[terms + n] as number);
+      q += odd * (of[2 * terms + n - 1] as number);
+      q2 += even * (of[2 * terms + n] as number);
+    }
+    if (long % 2 === 1) {
+      const last = w[row + long - 1] as number;
+      s += last * (of[long - 1] as number);
+      c += last * (of[terms + long - 1] as number);
+      q += last * (of[2 * terms + long - 1] as number);
+    }
+    out[m] = s + s2;
+    out[terms + m] = c + c2;
+    out[2 * terms + m] = q + q2;
+  }
+}
+
+/** Sums of each column of the series with three lists of harmonics along x. */
+function sumOverM({ terms, w }: NavierSeries, of: Float64Array, out: Float64Array): void {
+  out.fill(0);
+  for (let m = 0; m < terms; m++) {
+    const row = m * terms;
+    const long = rowLength(m, terms);
+    const s = of[m] as number;
+    const c = of[terms + m] as number;
+    const q = of[2 * terms + m] as number;
     for (let n = 0; n < long; n++) {
       const wmn = w[row + n] as number;
-      s += wmn * (sin[n] as number);
-      sn += wmn * (square[n] as number);
-      c += wmn * (cos[n] as number);
+      out[n] = (out[n] as number) + wmn * s;
+      out[terms + n] = (out[terms + n] as number) + wmn * c;
+      out[2 * terms + n] = (out[2 * terms + n] as number) + wmn * q;
     }
-    deflection += sx * s;
-    wxx -= al * al * sx * s;
-    wyy -= sx * sn;
-    wxy += al * cx * c;
-    const next = sx * cx1 + cx * sx1;
-    cx = cx * cx1 - sx * sx1;
-    sx = next;
   }
-  return { deflection, mx: -d * (wxx + nu * wyy), my: -d * (wyy + nu * wxx), mxy: -d * (1 - nu) * wxy };
 }
 
 /** Slopes along the four edges as sine coefficients: dw/dy on y = 0 and y = b (by m), dw/dx on x = 0 and x = a (by n). */
@@ -199,12 +383,16 @@ export function edgeSlopes(series: NavierSeries, harmonics: number) {
   const perY = Math.PI / panel.b;
   for (let m = 1; m <= terms; m++) {
     const row = (m - 1) * terms;
+    const long = rowLength(m - 1, terms);
     if (m <= few) {
       // Odd and even harmonics apart: they add at one edge and work against each other at the other.
       let odd = 0;
       let even = 0;
-      for (let n = 1; n <= terms; n += 2) odd += n * (w[row + n - 1] as number);
-      for (let n = 2; n <= terms; n += 2) even += n * (w[row + n - 1] as number);
+      for (let n = 1; n < long; n += 2) {
+        odd += n * (w[row + n - 1] as number);
+        even += (n + 1) * (w[row + n] as number);
+      }
+      if (long % 2 === 1) odd += long * (w[row + long - 1] as number);
       y0[m - 1] = (odd + even) * perY;
       yb[m - 1] = (even - odd) * perY;
     }

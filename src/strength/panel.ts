@@ -1,5 +1,13 @@
-import { type ClampedPanel, clampedState, clampPanel } from './clamped.ts';
-import { navierSeries, navierState, sines } from './navier.ts';
+import { type ClampedPanel, clampedStates, clampPanel } from './clamped.ts';
+import {
+  type LoadHarmonics,
+  loadHarmonics,
+  navierSeries,
+  navierStates,
+  type Place,
+  seriesOf,
+  sines,
+} from './navier.ts';
 import { type Panel, type Patch, type PlateState, surfaceStress } from './platemoments.ts';
 
 /** Terms a side of the double series (at most) and harmonics an edge; the accuracy they give is in the tests of the tables. */
@@ -53,7 +61,7 @@ const insideOf = (panel: Panel, patches: readonly Patch[]): Patch[] =>
 const sizeOf = (patches: readonly Patch[]): number => patches.reduce((sum, p) => sum + Math.abs(p.force), 0);
 
 /** Where stress is looked at: under each patch and in the panel's middle. */
-const placesOf = (panel: Panel, inside: readonly Patch[]): { readonly x: number; readonly y: number }[] => [
+const placesOf = (panel: Panel, inside: readonly Patch[]): Place[] => [
   ...inside.map(({ x, y }) => ({ x, y })),
   { x: panel.a / 2, y: panel.b / 2 },
 ];
@@ -65,7 +73,7 @@ const placesOf = (panel: Panel, inside: readonly Patch[]): { readonly x: number;
  * the next one and are left out. mm, N, MPa.
  */
 export function panelBending(panel: Panel, patches: readonly Patch[], terms: PanelTerms = PANEL_TERMS): PanelResult {
-  return bendingAt(panel, patches, lookAt(panel, patches, terms).places, terms);
+  return bendingAt(lookAt(panel, patches, terms), terms);
 }
 
 /** The worse of two panels, each bound for itself. */
@@ -91,52 +99,65 @@ export function worstPanelBending(
   const free = Math.max(...looks.map((look) => look.free));
   const held = Math.max(...looks.map((look) => look.held));
   return looks
-    .flatMap((look, i) =>
-      look.free >= WORTH_FULL * free || look.held >= WORTH_FULL * held
-        ? [bendingAt(panel, loads[i] as readonly Patch[], look.places, terms)]
-        : [],
-    )
+    .filter((look) => look.free >= WORTH_FULL * free || look.held >= WORTH_FULL * held)
+    .map((look) => bendingAt(look, terms))
     .reduce(worsePanel);
 }
 
 /** Stress by a short series at every place of a panel, and the places worth the full one. */
 interface Look {
-  readonly places: readonly { readonly x: number; readonly y: number }[];
+  readonly load: LoadHarmonics;
+  /** Terms a side of the full series. */
+  readonly full: number;
+  readonly shareInside: number;
+  readonly places: readonly Place[];
   readonly free: number;
   readonly held: number;
 }
 
 function lookAt(panel: Panel, patches: readonly Patch[], terms: PanelTerms): Look {
   const inside = insideOf(panel, patches);
-  const series = navierSeries(panel, inside, terms.look.series);
-  const clamped = clampPanel(series, terms.look.edge);
+  const full = termsFor(panel, patches, terms.series);
+  const load = loadHarmonics(panel, inside, Math.max(full, terms.look.series));
+  const clamped = clampPanel(seriesOf(load, terms.look.series), terms.look.edge);
   let [free, held] = [0, 0];
-  const looked = placesOf(panel, inside).map((at): Looked => {
-    const seen = stressesAt(clamped, at.x, at.y);
+  const looked = stressesAt(clamped, placesOf(panel, inside));
+  for (const seen of looked) {
     free = Math.max(free, seen.free);
     held = Math.max(held, seen.held);
-    return seen;
-  });
+  }
   for (const edge of EDGES) held = Math.max(held, edgeStress(panel, worstAlong(clamped[edge]).moment));
-  return { places: terms.kept >= looked.length ? looked : worstOf(looked, terms.kept), free, held };
+  const all = sizeOf(patches);
+  return {
+    load,
+    full,
+    shareInside: all > 0 ? sizeOf(inside) / all : 1,
+    places: terms.kept >= looked.length ? looked : worstOf(looked, terms.kept),
+    free,
+    held,
+  };
 }
 
-/** Equivalent surface stress at a place, edges free and held, MPa. */
-function stressesAt(clamped: ClampedPanel, x: number, y: number): Looked {
+/** Equivalent surface stress at places, edges free and held, MPa. */
+const stressesAt = (clamped: ClampedPanel, places: readonly Place[]): Looked[] => {
   const { panel } = clamped.series;
-  const supported = navierState(clamped.series, x, y);
-  const fixed = clampedState(clamped, x, y, supported);
-  return { x, y, free: surfaceStress(supported, panel.thickness), held: surfaceStress(fixed, panel.thickness) };
-}
+  const supported = navierStates(clamped.series, places);
+  const fixed = clampedStates(clamped, places, supported);
+  return places.map(({ x, y }, i) => ({
+    x,
+    y,
+    free: surfaceStress(supported[i] as PlateState, panel.thickness),
+    held: surfaceStress(fixed[i] as PlateState, panel.thickness),
+  }));
+};
 
-/** The full series at the given places, and the edges. */
-function bendingAt(panel: Panel, patches: readonly Patch[], places: Look['places'], terms: PanelTerms): PanelResult {
-  const inside = insideOf(panel, patches);
-  const clamped = clampPanel(navierSeries(panel, inside, termsFor(panel, patches, terms.series)), terms.edge);
+/** The full series at the places of a look, and the edges. */
+function bendingAt({ load, full, shareInside, places }: Look, terms: PanelTerms): PanelResult {
+  const { panel } = load;
+  const clamped = clampPanel(seriesOf(load, full), terms.edge);
   let simple: PanelPeak = { stress: 0, x: panel.a / 2, y: panel.b / 2, atEdge: false };
   let held: PanelPeak = simple;
-  for (const at of places) {
-    const { x, y, free, held: fixed } = stressesAt(clamped, at.x, at.y);
+  for (const { x, y, free, held: fixed } of stressesAt(clamped, places)) {
     if (free > simple.stress) simple = { stress: free, x, y, atEdge: false };
     if (fixed > held.stress) held = { stress: fixed, x, y, atEdge: false };
   }
@@ -145,13 +166,10 @@ function bendingAt(panel: Panel, patches: readonly Patch[], places: Look['places
     const stress = edgeStress(panel, worst.moment);
     if (stress > held.stress) held = edgePeak(panel, edge, worst.k, stress);
   }
-  const all = sizeOf(patches);
-  return { simplySupported: simple, clamped: held, shareInside: all > 0 ? sizeOf(inside) / all : 1 };
+  return { simplySupported: simple, clamped: held, shareInside };
 }
 
-interface Looked {
-  readonly x: number;
-  readonly y: number;
+interface Looked extends Place {
   readonly free: number;
   readonly held: number;
 }
@@ -163,26 +181,35 @@ function worstOf(places: readonly Looked[], kept: number): Looked[] {
   return [...new Set([...free, ...held])];
 }
 
-/** sin(i pi k/EDGE_POINTS) by point k and harmonic i, for each number of harmonics asked for. */
+/** sin(i pi k/EDGE_POINTS) by point k, up to the middle, and harmonic i, for each number of harmonics asked for. */
 const edgeSines = new Map<number, Float64Array>();
 
 function edgeSinesFor(harmonics: number): Float64Array {
   const known = edgeSines.get(harmonics);
   if (known) return known;
-  const table = new Float64Array(EDGE_POINTS * harmonics);
-  for (let k = 0; k < EDGE_POINTS; k++) sines((Math.PI * k) / EDGE_POINTS, harmonics, table, k * harmonics);
+  const table = new Float64Array((EDGE_POINTS / 2 + 1) * harmonics);
+  for (let k = 0; 2 * k <= EDGE_POINTS; k++) sines((Math.PI * k) / EDGE_POINTS, harmonics, table, k * harmonics);
   edgeSines.set(harmonics, table);
   return table;
 }
 
 /** Edge moments at the points k/EDGE_POINTS of an edge's length, k from 0. */
 function momentsAlong(moments: Float64Array): Float64Array {
-  const table = edgeSinesFor(moments.length);
+  const n = moments.length;
+  const table = edgeSinesFor(n);
   const out = new Float64Array(EDGE_POINTS);
-  for (let k = 1; k < EDGE_POINTS; k++) {
-    let sum = 0;
-    for (let i = 0; i < moments.length; i++) sum += (moments[i] as number) * (table[k * moments.length + i] as number);
-    out[k] = sum;
+  for (let k = 1; 2 * k <= EDGE_POINTS; k++) {
+    const row = k * n;
+    // Odd harmonics are alike on either side of the middle, even ones change sign.
+    let odd = 0;
+    let even = 0;
+    for (let i = 1; i < n; i += 2) {
+      odd += (moments[i - 1] as number) * (table[row + i - 1] as number);
+      even += (moments[i] as number) * (table[row + i] as number);
+    }
+    if (n % 2 === 1) odd += (moments[n - 1] as number) * (table[row + n - 1] as number);
+    out[k] = odd + even;
+    if (2 * k < EDGE_POINTS) out[EDGE_POINTS - k] = odd - even;
   }
   return out;
 }
@@ -222,8 +249,8 @@ export function panelMixer(
   const solved = cases.map((patches) => {
     const series = navierSeries(panel, insideOf(panel, patches), termsFor(panel, first, terms.series));
     const clamped = clampPanel(series, terms.edge);
-    const free = places.map(({ x, y }) => navierState(series, x, y));
-    const held = places.map(({ x, y }, i) => clampedState(clamped, x, y, free[i] as PlateState));
+    const free = navierStates(series, places);
+    const held = clampedStates(clamped, places, free);
     return { free, held, edges: EDGES.flatMap((edge) => [...momentsAlong(clamped[edge])]) };
   });
   // One row a case: figures of all places after one another.
@@ -252,7 +279,7 @@ export function panelMixer(
         at = k / 3;
       }
     }
-    const { x, y } = places[at] as { readonly x: number; readonly y: number };
+    const { x, y } = places[at] as Place;
     return { stress: (6 / panel.thickness ** 2) * Math.sqrt(most), x, y, atEdge: false };
   };
 

@@ -8,7 +8,7 @@ export interface PlateState {
 
 /** Equivalent stress in the plate's surface, MPa: 6/t^2 sqrt(mx^2 + my^2 - mx my + 3 mxy^2). Plate theory, von Mises. */
 export const surfaceStress = (s: PlateState, thickness: number): number =>
-  (6 / thickness ** 2) * Math.sqrt(s.mx ** 2 + s.my ** 2 - s.mx * s.my + 3 * s.mxy ** 2);
+  (6 / (thickness * thickness)) * Math.sqrt(s.mx * s.mx + s.my * s.my - s.mx * s.my + 3 * s.mxy * s.mxy);
 
 /**
  * Rectangular panel of plating, mm and MPa: x from 0 to a, y from 0 to b, its edges on the frames and longitudinals behind it.
@@ -22,7 +22,7 @@ export interface Panel {
 }
 
 /** D = E t^3/(12 (1 - nu^2)), N mm. Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, eq. 3. */
-export const plateStiffness = (p: Panel): number => (p.e * p.thickness ** 3) / (12 * (1 - p.nu ** 2));
+export const plateStiffness = ({ e, nu, thickness: t }: Panel): number => (e * t * t * t) / (12 * (1 - nu * nu));
 
 /** A force (N, square to the plate) spread evenly on a rectangle about (x, y), mm; a size of 0 is a line or a point. */
 export interface Patch {

@@ -1,4 +1,4 @@
-import { addScaled, dot, sub, type Vec3 } from '../../geometry/math/vec.ts';
+import { addScaled, dot, type Vec3 } from '../../geometry/math/vec.ts';
 import type { StrengthInput } from './input.ts';
 import type { Patch } from './platemoments.ts';
 import { lineForceAt, type WeldGroupForce } from './weldgroup.ts';
@@ -23,6 +23,14 @@ export interface PatchLayout {
 /** Cells that are farther from the middle of the foot than this share a key: no foot has so many. */
 const MOST_CELLS = 4096;
 
+/** The weld in a cell: its length, mm, and the moments of it about the anchor, mm^2. */
+interface Gathered {
+  length: number;
+  x: number;
+  y: number;
+  z: number;
+}
+
 /** Lays the weld out in cells. `throat` may differ along the root: the breadth is that of the greatest. */
 export function patchLayout(input: Pick<StrengthInput, 'root' | 'panel' | 'weld' | 'frame'>): PatchLayout {
   const { root, panel, weld, frame } = input;
@@ -30,23 +38,35 @@ export function patchLayout(input: Pick<StrengthInput, 'root' | 'panel' | 'weld'
   const breadth = Math.SQRT2 * (typeof weld.throat === 'number' ? weld.throat : Math.max(...weld.throat));
   // Alike on either side of the middle: a mirrored lug is cut up as the mirror of the cells.
   const cellOf = (u: number): number => Math.sign(u) * Math.round(Math.abs(u) / breadth);
-  const found = new Map<number, { length: number; x: number; y: number; z: number }>();
+  const { anchor } = panel;
+  const { foot, face } = frame;
+  const found = new Map<number, Gathered>();
+  let cell: Gathered | undefined;
+  let here = Number.NaN;
   for (let i = 0; i < weight.length; i++) {
     const w = weight[i] as number;
-    const p: Vec3 = [position[3 * i] as number, position[3 * i + 1] as number, position[3 * i + 2] as number];
-    const r = sub(p, panel.anchor);
-    const key = cellOf(dot(r, frame.foot)) * MOST_CELLS + cellOf(dot(r, frame.face));
-    const cell = found.get(key);
-    if (cell) {
-      cell.length += w;
-      cell.x += w * r[0];
-      cell.y += w * r[1];
-      cell.z += w * r[2];
-    } else found.set(key, { length: w, x: w * r[0], y: w * r[1], z: w * r[2] });
+    const x = (position[3 * i] as number) - anchor[0];
+    const y = (position[3 * i + 1] as number) - anchor[1];
+    const z = (position[3 * i + 2] as number) - anchor[2];
+    const key =
+      cellOf(x * foot[0] + y * foot[1] + z * foot[2]) * MOST_CELLS + cellOf(x * face[0] + y * face[1] + z * face[2]);
+    // The points follow each other along the root: most lie in the cell of the one before.
+    if (key !== here) {
+      cell = found.get(key);
+      here = key;
+    }
+    if (!cell) {
+      cell = { length: 0, x: 0, y: 0, z: 0 };
+      found.set(key, cell);
+    }
+    cell.length += w;
+    cell.x += w * x;
+    cell.y += w * y;
+    cell.z += w * z;
   }
-  const cells = [...found.values()].map(({ length, x, y, z }) => {
+  const cells = Array.from(found.values(), ({ length, x, y, z }) => {
     const r: Vec3 = [x / length, y / length, z / length];
-    return { length, position: addScaled(panel.anchor, r, 1), fore: dot(r, panel.fore), girth: dot(r, panel.girth) };
+    return { length, position: addScaled(anchor, r, 1), fore: dot(r, panel.fore), girth: dot(r, panel.girth) };
   });
   return { breadth, normal: panel.normal, cells };
 }

@@ -33,7 +33,16 @@ export interface StrengthResult extends StrengthVerdict {
  */
 export function strengthChecks(input: StrengthInput): StrengthResult {
   const verdict = verdictOf(strengthCase(input));
-  return { ...verdict, methods: weldMethods(verdict.basis), toes: toeVerdict(verdict.basis, verdict.weld) };
+  let methods: WeldMethods | undefined;
+  return {
+    ...verdict,
+    // Only papers show the other methods: worked out when one of them asks.
+    get methods() {
+      methods ??= weldMethods(verdict.basis);
+      return methods;
+    },
+    toes: toeVerdict(verdict.basis, verdict.weld),
+  };
 }
 
 /** The load of a fitting and its angles: what a sweep changes. N, lug frame, before any factor; rad. */

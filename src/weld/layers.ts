@@ -62,6 +62,13 @@ export function layPasses(
   const high = pieces.map((_, index) => breaks.findIndex((each) => each.below === index));
   const before: Float64Array[] = [Float64Array.from(breaks, (each) => each.s)];
   for (let pass = 2; pass <= passes; pass += 1) {
+    // The two passes before decide where stops may stand. They soon come round again, and what follows with them.
+    const alike = followsAlike(before);
+    if (alike !== undefined) {
+      laid.push({ ...(laid[alike] as Pass), pass });
+      before.push(before[alike] as Float64Array);
+      continue;
+    }
     const avoid = joined(before.slice(-2));
     const moves = breaks.map((each) => chooseMove(each, avoid, ring, rules));
     const runs = pieces.map((piece, index) => {
@@ -77,6 +84,18 @@ export function layPasses(
   }
   return laid;
 }
+
+/** Index of an earlier pass that followed the same two as the next one will; undefined where there is none. */
+function followsAlike(stops: readonly Float64Array[]): number | undefined {
+  const n = stops.length;
+  for (let next = 2; next < n; next++) {
+    if (same(stops[next - 1], stops[n - 1]) && same(stops[next - 2], stops[n - 2])) return next;
+  }
+  return undefined;
+}
+
+const same = (p: Float64Array | undefined, q: Float64Array | undefined): boolean =>
+  p === q || (p !== undefined && q !== undefined && p.every((x, i) => x === q[i]));
 
 function joined(lists: readonly Float64Array[]): Float64Array {
   const out = new Float64Array(lists.reduce((sum, list) => sum + list.length, 0));

@@ -56,20 +56,36 @@ export const ISO_FILLET: Sourced<Readonly<Record<AwsFilletPosition, IsoFilletPos
 export function weldingPosition(axisInclination: number, faceRotation: number | null): FilletPosition {
   if (!(axisInclination >= -ROUND_OFF_RAD && axisInclination <= Math.PI / 2 + ROUND_OFF_RAD))
     throw new RangeError(`axisInclination must lie within 0 and pi/2, got ${axisInclination}`);
-  if (faceRotation === null) return named('3F');
+  if (faceRotation === null) return VERTICAL;
   if (!(faceRotation >= -ROUND_OFF_RAD && faceRotation <= 2 * Math.PI + ROUND_OFF_RAD))
     throw new RangeError(`faceRotation must lie within 0 and 2 pi, got ${faceRotation}`);
   const rotation = faceRotation > Math.PI ? 2 * Math.PI - faceRotation : faceRotation;
-  for (const band of FILLET_POSITIONS.value) {
-    if (holds(band.axis, axisInclination) && holds(band.rotation, rotation)) return named(band.aws);
+  for (const { axis, turned, position } of BANDS) {
+    if (holds(axis, axisInclination) && holds(turned, rotation)) return position;
   }
   throw new Error('the bands of fillet positions leave a gap');
 }
 
-function holds([from, to]: readonly [number, number], angle: number): boolean {
-  return angle >= degrees(from) - ROUND_OFF_RAD && angle <= degrees(to) + ROUND_OFF_RAD;
+interface Bounds {
+  readonly from: number;
+  readonly to: number;
 }
 
-function named(aws: AwsFilletPosition): FilletPosition {
-  return { aws, iso: ISO_FILLET.value[aws] };
-}
+const holds = ({ from, to }: Bounds, angle: number): boolean => angle >= from && angle <= to;
+
+/** A row's limits in rad, let out by round-off. */
+const bounds = ([from, to]: readonly [number, number]): Bounds => ({
+  from: degrees(from) - ROUND_OFF_RAD,
+  to: degrees(to) + ROUND_OFF_RAD,
+});
+
+const named = (aws: AwsFilletPosition): FilletPosition => ({ aws, iso: ISO_FILLET.value[aws] });
+
+const VERTICAL = named('3F');
+
+/** The rows as they are searched: hundreds of points a plan share what a row says. */
+const BANDS = FILLET_POSITIONS.value.map(({ aws, axis, rotation }) => ({
+  axis: bounds(axis),
+  turned: bounds(rotation),
+  position: named(aws),
+}));

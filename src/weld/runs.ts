@@ -34,13 +34,20 @@ export interface PassPlace {
 
 /** The passes of a joint in order: layer by layer, bead by bead. The widest side says how many a layer has. */
 export function passPlaces(sides: readonly StackedSide[]): readonly PassPlace[] {
+  const places: PassPlace[] = [];
   const layers = Math.max(...sides.map((side) => side.stack.layers.length));
-  return Array.from({ length: layers }, (_, index) => {
-    const here = sides.flatMap((side) => side.stack.layers[index] ?? []);
-    const beads = Math.max(...here.map((layer) => layer.beads.length));
-    const kind = here[0]?.kind ?? 'fill';
-    return Array.from({ length: beads }, (_, bead) => ({ layer: index + 1, kind, bead: bead + 1 }));
-  }).flat();
+  for (let layer = 1; layer <= layers; layer++) {
+    let beads = 0;
+    let kind: LayerKind | undefined;
+    for (const { stack } of sides) {
+      const here = stack.layers[layer - 1];
+      if (here === undefined) continue;
+      kind ??= here.kind;
+      beads = Math.max(beads, here.beads.length);
+    }
+    for (let bead = 1; bead <= beads; bead++) places.push({ layer, kind: kind ?? 'fill', bead });
+  }
+  return places;
 }
 
 /**

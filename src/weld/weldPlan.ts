@@ -230,8 +230,13 @@ function planSides(input: WeldPlanInput, bead: StringerBead): readonly PlannedWe
   const layers = Math.max(...sized.map(({ section }) => layerCount(section, bead)));
   return sized.map(({ side, size, loss, section }) => {
     const stack = beadStack(section, bead, layers, input.firstBead);
+    // Field by field: this object is too large for a spread to be cheap.
     return {
-      ...size,
+      throat: size.throat,
+      legAlongPlate: size.legAlongPlate,
+      legSquare: size.legSquare,
+      addedForGap: size.addedForGap,
+      area: size.area,
       side: side.side,
       length: side.toS - side.fromS,
       dihedral: side.dihedral,
