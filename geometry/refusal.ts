@@ -10,7 +10,8 @@ export type RefusalCode =
   | 'foot-off-shell'
   | 'lug-outline'
   | 'load-at-pin'
-  | 'as-built-readings';
+  | 'as-built-readings'
+  | 'member-unknown';
 
 /**
  * Input that cannot be computed on. Thrown by `geometry`; whoever reads the job turns it into a fault line.
