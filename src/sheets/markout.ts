@@ -1,77 +1,23 @@
 import { dot } from '../../geometry/math/vec.ts';
 import { showFigure } from '../job/show.ts';
+import { behindAt } from '../plan/structure.ts';
+import { fromFrameAt, nearestFrame } from './behind.ts';
 import type { Context } from './context.ts';
-import { CENTRE, type Drawing, HIDDEN, type Item, type Point, Sheet, THIN } from './drawing.ts';
-import { type Layers, writeDxf } from './dxf.ts';
+import { type Drawing, type Point, Sheet, THIN } from './drawing.ts';
+import { writeDxf } from './dxf.ts';
 import { degrees, fixed, shopLength } from './figures.ts';
-import { type FlatFoot, flatFoot, grown, toeOnShell } from './flatten.ts';
+import { flatFoot, toeOnShell } from './flatten.ts';
 import { Flow } from './flow.ts';
-import { CLEAN_MARGIN_DEFAULT } from './options.ts';
+import { behindTable, fromFramePairs, quarrelWith } from './markout-behind.ts';
+import { cleanMargin, extent, MARKOUT_LAYERS, markoutItems } from './markout-drawing.ts';
 import { scaled } from './plate.ts';
 import { placeName, sideNames, sideWay } from './sides.ts';
 import { checkBars } from './template-view.ts';
+import { plainText } from './text.ts';
 import { depthOf } from './view.ts';
-
-export const MARKOUT_LAYERS: Layers = {
-  FOOTPRINT: 1,
-  WELD_TOES: 3,
-  CLEAN_ZONE: 5,
-  CENTRE_LINES: 4,
-  FRAMES_BEHIND: 8,
-  CHECK_BAR: 2,
-  TEXT: 7,
-};
 
 /** mm. */
 const FIGURE = 92;
-
-export const cleanMargin = (context: Context): number => context.options.cleanMargin ?? CLEAN_MARGIN_DEFAULT;
-
-/** The mark-out at true size as a diver sees it who looks at the shell with outboard upward; origin at the place itself. */
-function markoutItems(context: Context, flat: FlatFoot): Item[] {
-  const { fitting, plan } = context;
-  const sheet = new Sheet(0, 0);
-  const seen = (p: Point): Point => ({ x: flat.forwardSign * p.x, y: p.y });
-  const print = [...flat.root['face-'], ...flat.root['end+'], ...flat.root['face+'], ...flat.root['end-']].map(seen);
-  sheet.path(print, { width: 0.5 }, 'FOOTPRINT', true);
-  sheet.path(grown(flat, (side) => toeOnShell(fitting, side)).map(seen), { width: 0.3 }, 'WELD_TOES', true);
-  const clean = grown(flat, (side) => toeOnShell(fitting, side) + cleanMargin(context)).map(seen);
-  sheet.path(clean, HIDDEN, 'CLEAN_ZONE', true);
-  const reach = {
-    x: Math.max(...clean.map((p) => Math.abs(p.x))) + 8,
-    y: Math.max(...clean.map((p) => Math.abs(p.y))) + 8,
-  };
-  sheet.line(-reach.x, 0, reach.x, 0, CENTRE, 'CENTRE_LINES');
-  sheet.line(0, -reach.y, 0, reach.y, CENTRE, 'CENTRE_LINES');
-  const { behind } = fitting.input;
-  const pen = { width: 0.4, dash: [5, 2, 1, 2], grey: 0.4 };
-  if (behind?.fromFrame !== undefined) {
-    for (const k of [0, 1]) {
-      const x = flat.forwardSign * (k * plan.job.steel.frameSpacing - behind.fromFrame);
-      if (Math.abs(x) <= reach.x) sheet.line(x, -reach.y, x, reach.y, pen, 'FRAMES_BEHIND');
-    }
-  }
-  if (behind?.fromLongitudinal !== undefined) {
-    for (const k of [0, 1]) {
-      const y = k * plan.job.steel.longitudinalSpacing - behind.fromLongitudinal;
-      if (Math.abs(y) <= reach.y) sheet.line(-reach.x, y, reach.x, y, pen, 'FRAMES_BEHIND');
-    }
-  }
-  return sheet.items;
-}
-
-function extent(items: readonly Item[]): { x: number; y: number } {
-  let x = 0;
-  let y = 0;
-  for (const item of items) {
-    if (item.kind !== 'path') continue;
-    for (const p of item.points) {
-      x = Math.max(x, Math.abs(p.x));
-      y = Math.max(y, Math.abs(p.y));
-    }
-  }
-  return { x, y };
-}
 
 /** The page a diver or a mark-out party works from: picture with corners named, and all the measurements. */
 export function markoutSheet(context: Context): Drawing {
@@ -93,12 +39,13 @@ export function markoutSheet(context: Context): Drawing {
       'Angle finder on the bare shell at O',
       `${degrees(Math.asin(Math.abs(dot(anchor.tGirth, plan.up))))} off level round the girth, ${dot(anchor.tGirth, plan.up) >= 0 ? 'rising' : 'falling'} outboard; ${degrees(Math.asin(Math.abs(dot(anchor.tFore, plan.up))))} fore and aft, ${dot(anchor.tFore, plan.up) >= 0 ? 'rising' : 'falling'} forward`,
     ],
-    ['From frame no. ____ (write in)', 'O is ______ forward of it; found by ______'],
+    ...fromFramePairs(context, tape),
   ]);
   flow.figure(FIGURE, (sheet, x, y, width) => {
-    const items = markoutItems(context, flat);
+    const room = { x: width - 36, y: FIGURE - 16 };
+    const items = markoutItems(context, flat, room.x / room.y);
     const box = extent(items);
-    const k = Math.min((width - 36) / (2 * box.x), (FIGURE - 16) / (2 * box.y));
+    const k = Math.min(room.x / (2 * box.x), room.y / (2 * box.y));
     const middle = { x: x + width / 2, y: y + FIGURE / 2 };
     sheet.rect(x, y, width, FIGURE, THIN);
     sheet.add(scaled(items, k, middle.x, middle.y));
@@ -127,13 +74,18 @@ export function markoutSheet(context: Context): Drawing {
     sheet.text('O', middle.x + 1.6, middle.y + 1.4, { size: 9, bold: true });
   });
   const s = [0, ...fitting.root.corners.slice(1, 4)];
+  const frame = nearestFrame(plan, fitting);
+  const fromFrame = (corner: Point): string => {
+    const from = frame && fromFrameAt(plan, fitting, frame.name, corner);
+    return from === undefined ? '' : `${tape(Math.abs(from.along))} ${from.along >= 0 ? 'fwd' : 'aft'}`;
+  };
   flow.table(
     [
       { title: 'No.', share: 0.5, bold: true },
       { title: 'which', share: 2.3 },
       { title: 'along from O', share: 1.9, align: 'right' },
       { title: 'round from O', share: 1.9, align: 'right' },
-      { title: 'fwd of aft perp.', share: 1.8, align: 'right' },
+      { title: frame === undefined ? 'fwd of aft perp.' : `from ${plainText(frame.name)}`, share: 1.8, align: 'right' },
       { title: 'round from keel', share: 1.8, align: 'right' },
     ],
     flat.corners.map((corner, i) => [
@@ -141,7 +93,7 @@ export function markoutSheet(context: Context): Drawing {
       placeName(fitting, s[i] as number),
       `${say(Math.abs(corner.x))} ${corner.x >= 0 ? 'fwd' : 'aft'}`,
       `${say(Math.abs(corner.y))} ${corner.y >= 0 ? 'out' : 'in'}`,
-      tape(corner.station),
+      frame === undefined ? tape(corner.station) : fromFrame(corner),
       tape(corner.girth),
     ]),
   );
@@ -149,10 +101,10 @@ export function markoutSheet(context: Context): Drawing {
     [
       { title: 'Tape along the shell', share: 2 },
       { title: 'planned', share: 1.9, align: 'right' },
-      { title: 'measured', share: 1 },
+      { title: 'measured', share: 1.25 },
       { title: 'Tape along the shell', share: 2 },
       { title: 'planned', share: 1.9, align: 'right' },
-      { title: 'measured', share: 1 },
+      { title: 'measured', share: 1.25 },
     ],
     [
       ['1 to 2', say(flat.sides[0] as number), '', '3 to 4', say(flat.sides[2] as number), ''],
@@ -172,19 +124,31 @@ export function markoutSheet(context: Context): Drawing {
     ['Clean metal beyond the toes', `${say(cleanMargin(context))} (a choice: the welding procedure decides)`],
     ['Laid flat the shell is stretched by', `${say(flat.stretch)} at most between the corners`],
   ]);
-  flow.heading(3, 'Behind the plating: to be found and written down before anything is ground', 18);
-  const { steel } = plan.job;
-  const { behind } = fitting.input;
+  flow.heading(
+    3,
+    'Behind the plating: to be found and written down before anything is ground',
+    plan.job.ship.structure === undefined ? 18 : 48,
+  );
+  behindTable(flow, context, flat);
+  const behind = behindAt(plan.job, fitting.input, anchor);
+  const spacing = `frames every ${say(behind.frameSpacing)}, longitudinals every ${say(behind.longitudinalSpacing)}`;
+  const frameAt = behind.fromFrame === undefined ? '' : `frame ${say(behind.fromFrame)} abaft O; `;
+  const longitudinalAt =
+    behind.fromLongitudinal === undefined ? '' : `longitudinal ${say(behind.fromLongitudinal)} inboard of O; `;
   const known =
-    behind?.fromFrame === undefined && behind?.fromLongitudinal === undefined
-      ? `Taken in the calculation: frames every ${say(steel.frameSpacing)}, longitudinals every ${say(steel.longitudinalSpacing)}, the place in the middle of a panel.`
-      : `Taken in the calculation: ${behind.fromFrame === undefined ? '' : `frame ${say(behind.fromFrame)} abaft O; `}${behind.fromLongitudinal === undefined ? '' : `longitudinal ${say(behind.fromLongitudinal)} inboard of O; `}frames every ${say(steel.frameSpacing)}, longitudinals every ${say(steel.longitudinalSpacing)}.`;
+    frameAt === '' && longitudinalAt === ''
+      ? `Taken in the calculation: ${spacing}, the place in the middle of a panel.`
+      : `Taken in the calculation: ${frameAt}${longitudinalAt}${spacing}.`;
   flow.paragraph(known);
+  const quarrel = quarrelWith(context, tape);
+  if (quarrel !== undefined) flow.paragraph(quarrel, { bold: true });
+  const { structure } = plan.job.ship;
+  const blank = (list: readonly unknown[] | undefined, word: string) => ((list?.length ?? 0) > 0 ? [] : [word]);
   flow.blanks(
     [
-      'frame found at',
-      'longitudinal found at',
-      'seam or butt at',
+      ...blank(structure?.frames, 'frame found at'),
+      ...blank(structure?.longitudinals, 'longitudinal found at'),
+      ...blank(structure?.seams, 'seam or butt at'),
       'plate thickness by gauge',
       'tank or space behind',
       'proved gas-free by',
@@ -241,7 +205,8 @@ export function markoutLarge(context: Context): Drawing {
 export function markoutDxf(context: Context): string {
   const flat = flatFoot(context.plan, context.fitting);
   const sheet = new Sheet(0, 0);
-  sheet.add(markoutItems(context, flat));
+  // Lines only: the shade of a zone is for paper.
+  sheet.add(markoutItems(context, flat).filter((item) => item.kind !== 'path' || item.pen !== undefined));
   const box = extent(sheet.items);
   const right = flat.forwardSign === 1 ? 'forward' : 'aft';
   [

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { flatFoot, grown, toeOnShell } from '../../src/sheets/flatten.ts';
-import { MARKOUT_LAYERS, markoutDxf } from '../../src/sheets/markout.ts';
+import { markoutDxf } from '../../src/sheets/markout.ts';
+import { MARKOUT_LAYERS } from '../../src/sheets/markout-drawing.ts';
 import { boards, TRIAL_LAYERS, trialDxf } from '../../src/sheets/trial.ts';
 import { arcJob, contextOf, wedgeJob } from './plans.ts';
 import { layersOf, polylinesOn, readDxf } from './readback.ts';
