@@ -139,6 +139,9 @@ function reason(error: unknown): string {
       return 'a file where a folder should be';
     case 'ENOSPC':
       return 'no room left on the disk';
+    case 'EDQUOT':
+    case 'EFBIG':
+      return 'more than may be written there';
     case 'EROFS':
       return 'a disk that may only be read';
     case 'ENAMETOOLONG':

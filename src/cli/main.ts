@@ -3,6 +3,7 @@ import { readJobFiles } from '../job/readfiles.ts';
 import { showPhrase } from '../job/show.ts';
 import { escaped, quoted } from '../job/shown.ts';
 import type { Fault, Job } from '../job/types.ts';
+import { withOffers } from '../plan/movement/offers.ts';
 import { planJob } from '../plan/plan.ts';
 import { planFile } from '../plan/planfile.ts';
 import { PlanRefused } from '../plan/refused.ts';
@@ -16,11 +17,15 @@ import { withUncertainty } from './sampling.ts';
 export type Status = 0 | 1 | 2 | 3;
 
 const HELP = `npm run --silent plan -- JOB.json [--json] [--out DIR]
+npm run --silent plan -- JOB.json --sheet DIGEST
 
 Plans the lifting lugs of a job file and says whether every check passes.
 
   --json      print the plan file on standard output, and nothing else
   --out DIR   write every deliverable into DIR: complete files or none
+  --sheet DIGEST
+              say whether a sheet in hand, which bears this digest, belongs to
+              the job as it now stands; nothing is planned
   --help      this text
 
 Exit status
@@ -28,6 +33,7 @@ Exit status
   1  planned, some check fails
   2  the input is refused: one line on standard error for each fault
   3  a fault of the program
+With --sheet: 0 it belongs to the job, 1 it does not, 2 that is no digest
 
 A planning aid: every figure is to be checked by a competent engineer.
 `;
@@ -61,15 +67,19 @@ async function run(args: readonly string[], system: System): Promise<Status> {
   }
   if (file === undefined)
     throw new Refused('no job file named: npm run --silent plan -- JOB.json [--json] [--out DIR]');
+  if (values.sheet !== undefined && (values.json === true || values.out !== undefined)) {
+    throw new Refused('--sheet: found --json or --out beside it, expected it alone');
+  }
   const text = readText(file, system);
   const reading = await readJobFiles(text, {
     text: (name) => system.readBeside(file, name),
     bytes: (name) => system.bytesBeside(file, name),
   });
   if (!reading.ok) return refuse(file, reading.faults, system);
+  if (values.sheet !== undefined) return sheetInHand(values.sheet, reading.job, system);
   const nominal = planned(reading.job);
   if ('faults' in nominal) return refuse(file, nominal.faults, system);
-  const plan = await withUncertainty(nominal, system.threads);
+  const plan = withOffers(await withUncertainty(nominal, system.threads));
 
   if (values.out !== undefined) {
     if (values.out === '') throw new Refused('--out: found nothing, expected the name of a folder');
@@ -82,11 +92,34 @@ async function run(args: readonly string[], system: System): Promise<Status> {
   return plan.pass ? 0 : 1;
 }
 
+/** One line on whether a sheet that bears this digest is one of the job as it now stands. */
+async function sheetInHand(typed: string, job: Job, system: System): Promise<Status> {
+  const { digestIn, digestOf } = await import('../sheets/digest.ts');
+  const digest = digestIn(typed);
+  if (digest === undefined) {
+    throw new Refused(
+      `--sheet: found ${quoted(typed)}, expected a digest as the sheets bear it, like "7f3a-91c2-04de"`,
+    );
+  }
+  const belongs = digest === (await digestOf(job));
+  system.out(
+    belongs
+      ? `${digest}: belongs to the job as it now stands\n`
+      : `${digest}: of an older job or another one: do not use it\n`,
+  );
+  return belongs ? 0 : 1;
+}
+
 function parse(args: readonly string[]) {
   try {
     const { values, positionals } = parseArgs({
       args: [...args],
-      options: { json: { type: 'boolean' }, out: { type: 'string' }, help: { type: 'boolean', short: 'h' } },
+      options: {
+        json: { type: 'boolean' },
+        out: { type: 'string' },
+        sheet: { type: 'string' },
+        help: { type: 'boolean', short: 'h' },
+      },
       allowPositionals: true,
       strict: true,
     });

@@ -4,20 +4,49 @@ import type { Job } from '../job/types.ts';
  * Short digest of what a job says: the first 48 bits of SHA-256 (FIPS 180-4) of the job written in one fixed way, as three
  * groups of four hex digits, `7f3a-91c2-04de`. How figures are shown (`display`) is no part of it, nor are notes on which
  * defaults were used: the same lug on the same hull has the same digest in mm and in inches. Nor is what was measured at the
- * fit-up (`asBuilt`): typing the record back in does not turn the sheets in hand into old ones.
+ * fit-up (`asBuilt`): typing the record back in does not turn the sheets in hand into old ones. Nor are revision, date and
+ * size of the papers, which head a sheet and change nothing on it; kerf, stock and clean margin move lines that are cut and
+ * marked by, and count.
  */
-export async function digestOf(job: Job): Promise<string> {
-  const { display: _display, assumptions: _assumptions, fittings, ...rest } = job;
-  const planned = { ...rest, fittings: fittings.map(({ asBuilt: _asBuilt, ...fitting }) => fitting) };
+export function digestOf(job: Job): Promise<string> {
+  let digest = made.get(job);
+  if (digest === undefined) {
+    digest = digestAnew(job);
+    made.set(job, digest);
+  }
+  return digest;
+}
+
+/** Every sheet asks for it, and a scan of many triangles takes a while to go through. */
+const made = new WeakMap<Job, Promise<string>>();
+
+async function digestAnew(job: Job): Promise<string> {
+  const { display: _display, assumptions: _assumptions, fittings, papers, ...rest } = job;
+  const { revision: _revision, date: _date, paper: _paper, ...cutting } = papers;
+  const planned = { ...rest, papers: cutting, fittings: fittings.map(({ asBuilt: _asBuilt, ...fitting }) => fitting) };
   const hash = await crypto.subtle.digest('SHA-256', new TextEncoder().encode(canonical(planned)));
   const hex = [...new Uint8Array(hash).subarray(0, 6)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
   return `${hex.slice(0, 4)}-${hex.slice(4, 8)}-${hex.slice(8)}`;
 }
 
-/** Whether a digest read off a sheet (spaces, dashes and capitals as may be) is that of the job as it now stands. */
+/**
+ * A digest as it was typed off a sheet, written the one way: spaces, dashes and capitals as may be, `o`, `i` and `l` for the
+ * figures they look like. @returns undefined for what is no digest
+ */
+export function digestIn(typed: string): string | undefined {
+  const plain = typed
+    .normalize('NFKC')
+    .toLowerCase()
+    .replaceAll(/[\s\p{Pd}\u2212_.:]/gu, '')
+    .replaceAll('o', '0')
+    .replaceAll(/[il]/g, '1');
+  if (!/^[0-9a-f]{12}$/.test(plain)) return undefined;
+  return `${plain.slice(0, 4)}-${plain.slice(4, 8)}-${plain.slice(8)}`;
+}
+
+/** Whether a digest read off a sheet is that of the job as it now stands; false for what is no digest at all. */
 export async function belongsTo(job: Job, typed: string): Promise<boolean> {
-  const plain = (text: string) => text.toLowerCase().replaceAll(/[^0-9a-z]/g, '');
-  return plain(typed) === plain(await digestOf(job));
+  return digestIn(typed) === (await digestOf(job));
 }
 
 /** JSON with names in order and numbers to twelve digits: 12 in and 304.8 mm are the same length. */

@@ -67,6 +67,13 @@ describe('exit status and streams', () => {
       ['a.json', '--json=x'],
       ['none.json'],
       ['job.json', '--out', ''],
+      ['job.json', '--sheet'],
+      ['job.json', '--sheet', ''],
+      ['job.json', '--sheet', '7f3a-91c2-04d'],
+      ['job.json', '--sheet', 'rev B'],
+      ['job.json', '--sheet', '7f3a-91c2-04de', '--json'],
+      ['job.json', '--sheet', '7f3a-91c2-04de', '--out', 'x'],
+      ['none.json', '--sheet', '7f3a-91c2-04de'],
     ]) {
       const { status, out, err } = await runOn({ 'job.json': JSON.stringify(trueJob()) }, args);
       expect([status, out, err.trimEnd().split('\n').length], args.join(' ')).toEqual([2, '', 1]);
@@ -76,7 +83,38 @@ describe('exit status and streams', () => {
   test('--help', async () => {
     const { status, out, err } = await runOn({}, ['--help']);
     expect([status, err]).toEqual([0, '']);
-    for (const word of ['JOB.json', '--json', '--out DIR', '0 ', '1 ', '2 ', '3 ']) expect(out).toContain(word);
+    for (const word of ['JOB.json', '--json', '--out DIR', '--sheet DIGEST', '0 ', '1 ', '2 ', '3 '])
+      expect(out).toContain(word);
+  });
+
+  test('--sheet: a sheet in hand is of the job as it now stands (0) or not (1), in one line, and nothing is planned', async () => {
+    const job = trueJob();
+    // The digest as it stands on a sheet that was written, not as it is computed here.
+    const { written } = await runJob(job, ['--out', 'x']);
+    const dxf = written.find(({ name }) => name === 'A-plate.dxf')?.content;
+    const printed = /job digest ([0-9a-f-]{14})/.exec(new TextDecoder().decode(dxf as Uint8Array))?.[1] ?? '';
+    for (const typed of [
+      printed,
+      printed.toUpperCase(),
+      ` ${printed.replaceAll('-', ' – ')}`,
+      printed.replaceAll('0', 'O'),
+    ]) {
+      const { status, out, err } = await runJob(job, ['--sheet', typed]);
+      expect([status, out, err], typed).toEqual([0, `${printed}: belongs to the job as it now stands\n`, '']);
+    }
+    job.fittings[0].lug.thickness = '31 mm';
+    const older = await runJob(job, ['--sheet', printed]);
+    expect([older.status, older.out, older.err, older.written]).toEqual([
+      1,
+      `${printed}: of an older job or another one: do not use it\n`,
+      '',
+      [],
+    ]);
+    // A job that cannot be planned still has its digest; one that cannot be read has none.
+    job.fittings[0].at.girth = '90 m';
+    expect((await runJob(job, ['--sheet', printed])).status).toBe(1);
+    job.fittings[0].lug.thickness = 31;
+    expect(await runJob(job, ['--sheet', printed])).toMatchObject({ status: 2, out: '' });
   });
 
   test('--json prints the plan file and nothing else', async () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { belongsTo, digestOf } from '../../src/sheets/digest.ts';
+import { belongsTo, digestIn, digestOf } from '../../src/sheets/digest.ts';
 import { fileStem, fileStems, plainText, readingRuns } from '../../src/sheets/text.ts';
 import { planOf, sampleJobs, wedgeJob } from './plans.ts';
 
@@ -42,6 +42,37 @@ describe('the digest on every page', () => {
     }
   });
 
+  test('revision, date and size of the papers head a sheet and change nothing on it; what moves a line that is cut by does', async () => {
+    const job = wedgeJob(0.3);
+    const digest = await digestOf(planOf(job).job);
+    const heads = { revision: 'D', date: '2026-03-14', paper: 'letter' };
+    expect(await digestOf(planOf({ ...job, papers: heads }).job)).toBe(digest);
+    // The defaults spelt out are the defaults.
+    expect(await digestOf(planOf({ ...job, papers: { stock: '3 mm', cleanMargin: '5 cm' } }).job)).toBe(digest);
+    for (const papers of [{ kerf: '2 mm' }, { stock: '4 mm' }, { cleanMargin: '60 mm' }]) {
+      expect(await digestOf(planOf({ ...job, papers }).job)).not.toBe(digest);
+    }
+    const structured = structuredClone(job);
+    structured.ship.structure = { frames: [{ name: 'frame 12', station: '9 m' }] };
+    expect(await digestOf(planOf(structured).job)).not.toBe(digest);
+  });
+
+  test('a digest as it is typed', () => {
+    for (const typed of [
+      '7f3a-01c2-04de',
+      '7F3A 01C2 04DE',
+      ' 7f3a–01c2—04de\n',
+      '7f3aO1c2o4de',
+      '7f3a-0lc2-04de',
+      '７f3a.01c2_04de',
+    ]) {
+      expect(digestIn(typed), typed).toBe('7f3a-01c2-04de');
+    }
+    for (const typed of ['', '-', '7f3a-01c2-04d', '7f3a-01c2-04de0', '7f3a-01c2-04dg', 'rev B', '7f3a/01c2/04de']) {
+      expect(digestIn(typed), typed).toBeUndefined();
+    }
+  });
+
   test('a sheet in hand is told from an older one, however its digest was typed', async () => {
     const { job } = planOf(wedgeJob(0.3));
     const digest = await digestOf(job);
@@ -77,5 +108,23 @@ describe('names and text from a job', () => {
     expect(plainText('x \u202E y')).toBe('x \\u202e y');
     expect(readingRuns('ab שלום לך cd').map((run) => run.trim())).toEqual(['ab', 'שלום לך', 'cd']);
     expect(readingRuns('ab').length).toBe(1);
+  });
+
+  test('a line with words from the right stands as the Unicode bidirectional algorithm (UAX #9) orders it, worked by hand', () => {
+    // What is seen from left to right: letters that read from the right are turned round where the line is laid out.
+    const seen = (text: string) =>
+      readingRuns(text)
+        .map((run) => (/[\u0590-\u06FF]/.test(run) ? [...run].reverse().join('') : run))
+        .join('');
+    for (const [stored, shown] of [
+      ['car means אבג.', 'car means גבא.'],
+      ['said אב 123, 456, גד', 'said דג ,456 ,123 בא'],
+      ['אב (גד) end', '(דג) בא end'],
+      ['אב 3.5 גד', 'דג 3.5 בא'],
+      ['lug אב 12', 'lug 12 בא'],
+      ['12 אב', '12 בא'],
+      ['אב x 7', 'בא x 7'],
+    ] as const)
+      expect(seen(stored)).toBe(shown);
   });
 });

@@ -1,10 +1,12 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { useDocument } from '../store/document.ts';
 import { download } from '../store/files.ts';
 import { notify } from '../store/session.ts';
 import { useView } from '../store/view.ts';
 import { filesOf, paperOf, papers } from '../worker/client.ts';
 import type { PaperKind, PlanRequest, TakeAway } from '../worker/protocol.ts';
+import { startSlow } from '../worker/slow.ts';
+import { InHand } from './InHand.tsx';
 
 /** What can be taken away, each made when it is asked for. */
 export function Papers() {
@@ -53,6 +55,66 @@ export function Papers() {
           {making === k.title ? 'making…' : k.title.toLowerCase()}
         </button>
       ))}
+      <AllPapers />
+      <InHand />
+    </>
+  );
+}
+
+/** Every paper of every lug in one archive: how far it is stands on the button, and it can be stopped. */
+function AllPapers() {
+  const [share, setShare] = useState<number | undefined>(undefined);
+  const stop = useRef<(() => void) | undefined>(undefined);
+  useEffect(() => () => stop.current?.(), []);
+
+  const make = async (): Promise<void> => {
+    const { text, files } = useDocument.getState();
+    setShare(0);
+    const work = startSlow('papers', { text, files, drawn: 0 }, ({ done }) => setShare(done ?? 0));
+    stop.current = work.cancel;
+    const outcome = await work.result;
+    stop.current = undefined;
+    setShare(undefined);
+    if (outcome.kind === 'broken') notify(`The papers could not be made: ${outcome.message}`, true);
+    if (outcome.kind !== 'done') return;
+    const archive = outcome.value;
+    if (archive === null) notify('There is no plan of the job as it stands: mend the figure marked first.', true);
+    else {
+      download(archive.name, archive.content as BlobPart, archive.type);
+      // What was planned with is what stood there when it was asked for.
+      if (useDocument.getState().text !== text) {
+        notify('The job was changed while its papers were made: they are of the job as it was before.', true);
+      }
+    }
+  };
+
+  if (share === undefined) {
+    return (
+      <button
+        type="button"
+        title="every paper of every lug, the plan file and the job, in one archive"
+        onClick={() => void make()}
+      >
+        all papers
+      </button>
+    );
+  }
+  return (
+    <>
+      <button type="button" disabled>
+        <span
+          role="progressbar"
+          aria-label="all papers"
+          aria-valuenow={Math.round(100 * share)}
+          aria-valuemin={0}
+          aria-valuemax={100}
+        >
+          all papers: {Math.round(100 * share)} %
+        </span>
+      </button>
+      <button type="button" onClick={() => stop.current?.()}>
+        stop
+      </button>
     </>
   );
 }

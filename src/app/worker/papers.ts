@@ -1,10 +1,12 @@
-import { readJob } from '../../job/read.ts';
 import { planJob } from '../../plan/plan.ts';
 import { PlanRefused } from '../../plan/refused.ts';
 import regularUrl from '../../sheets/fonts/DejaVuSans.ttf?url';
 import boldUrl from '../../sheets/fonts/DejaVuSans-Bold.ttf?url';
 import type { FontBytes } from '../../sheets/index.ts';
-import type { PaperKind, PlanRequest, TakeAway } from './protocol.ts';
+import { openFiles } from './held.ts';
+import { livePlan } from './liveplan.ts';
+import type { InHand, PaperKind, PlanRequest, TakeAway } from './protocol.ts';
+import type { Share } from './slowkinds.ts';
 
 /** Papers and files for shop, dive and desk: loaded when the first is asked for. */
 const sheets = () => import('../../sheets/index.ts');
@@ -38,11 +40,29 @@ const TYPES: Readonly<Record<string, string>> = {
   stl: 'model/stl',
 };
 
+/** Every paper of a job in one archive, told as it goes; `null` where the job cannot be planned. */
+export async function* everyPaper(request: PlanRequest): AsyncGenerator<Share, TakeAway | null, undefined> {
+  yield { done: 0 };
+  const plan = await livePlan(request);
+  if (plan === undefined) return null;
+  const { allPapers } = await import('./allpapers.ts');
+  return yield* allPapers(request, plan, await fontBytes());
+}
+
+/** Whether a sheet in hand, by the digest typed off it, is one of the job as it now stands. */
+export async function sheetInHand(request: PlanRequest, typed: string): Promise<InHand> {
+  const reading = await openFiles(request);
+  if (!reading.ok) return { kind: 'no-job' };
+  const { digestIn, digestOf } = await import('../../sheets/digest.ts');
+  const now = await digestOf(reading.job);
+  const digest = digestIn(typed);
+  if (digest === undefined) return { kind: 'no-digest', now };
+  return digest === now ? { kind: 'belongs', now } : { kind: 'other', digest, now };
+}
+
 /** The files of one kind of paper for one fitting; none where the job cannot be planned. */
 export async function paper(request: PlanRequest, kind: string): Promise<readonly TakeAway[]> {
-  const reading = readJob(request.text, (name) =>
-    Object.hasOwn(request.files, name) ? request.files[name] : undefined,
-  );
+  const reading = await openFiles(request);
   if (!reading.ok) return [];
   try {
     const plan = planJob(reading.job);

@@ -1,0 +1,78 @@
+import { useEffect, useId, useState } from 'react';
+import { useDocument } from '../store/document.ts';
+import { inHand } from '../worker/client.ts';
+import type { InHand as Answer } from '../worker/protocol.ts';
+
+interface Asked {
+  readonly typed: string;
+  readonly text: string;
+  readonly files: Readonly<Record<string, string>>;
+}
+
+/** Whether a printed sheet is one of the job on the screen: its digest is typed in, the answer stands beside it in words. */
+export function InHand() {
+  const id = useId();
+  const [typed, setTyped] = useState('');
+  const text = useDocument((s) => s.text);
+  const files = useDocument((s) => s.files);
+  const [told, setTold] = useState<{ readonly of: Asked; readonly answer: Answer } | undefined>(undefined);
+  useEffect(() => {
+    let gone = false;
+    const of = { typed, text, files };
+    inHand({ text, files, drawn: 0 }, typed).then(
+      (answer) => {
+        if (!gone) setTold({ of, answer });
+      },
+      () => {
+        // The planner is broken, which is said elsewhere: no answer is better than an old one.
+      },
+    );
+    return () => {
+      gone = true;
+    };
+  }, [typed, text, files]);
+  // An answer to another question than the one on the screen is none.
+  const now = told?.of.typed === typed && told.of.text === text && told.of.files === files ? told.answer : undefined;
+  return (
+    <div style={{ flexBasis: '100%', marginTop: 6 }}>
+      <label htmlFor={id}>digest of a sheet in hand</label>{' '}
+      <input
+        id={id}
+        className="figure"
+        value={typed}
+        size={16}
+        autoComplete="off"
+        spellCheck={false}
+        placeholder="0000-0000-0000"
+        aria-describedby={`${id}-answer`}
+        onChange={(e) => setTyped(e.target.value)}
+      />
+      <p id={`${id}-answer`} role="status" style={{ margin: '4px 0 0' }}>
+        {now === undefined ? ' ' : words(now, typed)}
+      </p>
+    </div>
+  );
+}
+
+function words(answer: Answer, typed: string) {
+  switch (answer.kind) {
+    case 'belongs':
+      return (
+        <>
+          <b>It belongs</b> to the job as it now stands.
+        </>
+      );
+    case 'other':
+      return (
+        <>
+          <b>Do not use it:</b> {answer.digest} is of an older job or another one. The job as it now stands has{' '}
+          {answer.now}.
+        </>
+      );
+    case 'no-digest':
+      if (typed.trim() === '') return `Sheets of the job as it now stands bear ${answer.now}.`;
+      return 'Not a whole digest yet: twelve figures and letters from a to f, as at the foot of every sheet.';
+    case 'no-job':
+      return 'The job as it stands cannot be read: mend the figure marked first.';
+  }
+}
