@@ -29,6 +29,9 @@ export interface Attitude {
   readonly next: Place;
 }
 
+/** rad. A heel known no better than this, one standard deviation, is none to plan by: an eye on the horizon tells more. */
+const BARELY = (5 * Math.PI) / 180;
+
 type Place = Pick<DraftMark, 'station' | 'offset'>;
 
 /** mm. A draft read between waves. A default; a mark may carry its own error. */
@@ -60,11 +63,20 @@ export function attitudeFrom(marks: readonly DraftMark[], lpp: number): Attitude
   const freedom = marks.length - columns;
   const spread = freedom > 0 ? Math.max(1, Math.sqrt(fit.squares / freedom)) : 1;
   const error = (k: number) => (k < columns ? spread * Math.sqrt(fit.covariance[k * columns + k] as number) : 0);
+  const heelError = error(2) / (1 + tan * tan);
+  if (heelError > BARELY) {
+    throw new Refusal(
+      'degenerate-hull',
+      'marks',
+      ['draft marks so close together that they tell the heel only to ', { rad: heelError }],
+      next === undefined ? ['marks on both sides of the ship'] : ['one more draft, best ', ...placeWords(next)],
+    );
+  }
   return {
     draftAft,
     draftForward,
     heel: Math.atan(tan),
-    errors: { draftAft: error(0), draftForward: error(1), heel: error(2) / (1 + tan * tan) },
+    errors: { draftAft: error(0), draftForward: error(1), heel: heelError },
     residuals: marks.map((m) => m.draft - draftAft - ((draftForward - draftAft) * m.station) / lpp + m.offset * tan),
     freedom,
     scattered: freedom > 0 && fit.squares > chiSquareLimit(freedom),

@@ -1,7 +1,8 @@
-import { solveByFactor } from '../math/cholesky.ts';
 import { add, addScaled, cross, dot, length, normalize, scale, sub, type Vec3 } from '../math/vec.ts';
 import type { Phrase } from '../phrase.ts';
 import { Refusal } from '../refusal.ts';
+import { besideKnuckle, type Knuckle, knuckleIn, secondSkin } from './meshfaults.ts';
+import { smoothFit } from './smoothfit.ts';
 import type { ParameterPoint, ParameterSurface } from './surfacecast.ts';
 import type { StationIndex, Triangles } from './triangles.ts';
 
@@ -12,14 +13,6 @@ const MOST_POINTS = 6000;
 /** Points on faces follow the facets, not the shell: no higher power, and a larger disc to even them out. */
 const MOST_POWER_ON_FACES = 3;
 const FACES_DISC = 1.5;
-/** A power more must bring the residuals down by this share, or it follows the ripple. */
-const GAIN = 0.01;
-/** mm. Residuals below this are the file's own digits. */
-const EXACT = 0.002;
-/** mm. Nothing is called a stray that lies within a few of these: a polynomial is not the shell to the last digit. */
-const FINEST = 0.01;
-/** Tukey's constant: residuals beyond 4.685 standard deviations carry no weight (Holland and Welsch 1977; usual value). */
-const TUKEY = 4.685;
 /** mm. A cell of the map of what the triangles cover: a gap smaller than this is a crack, not a hole. */
 const CELL = 5;
 
@@ -44,10 +37,14 @@ export class LocalFit implements ParameterSurface {
   readonly scatter: number;
   readonly worst: number;
   readonly outliers: number;
-  /** rad. Standard error of the surface's slope at the centre, where the scatter is independent from corner to corner. */
+  /** rad. Standard error of the surface's slope at the centre, the steepest way; see `covarianceOf` for what it rests on. */
   readonly slopeError: number;
   readonly step: number;
+  /** A line along which the shell turns: this surface is that on the place's side of it. */
+  readonly knuckle: Knuckle | undefined;
   private readonly c: Float64Array;
+  /** Lower factor of the coefficients' covariance. */
+  private readonly shake: Float64Array;
   private readonly triangles: readonly number[];
   private readonly soup: Triangles;
   private readonly m: 1 | -1;
@@ -96,7 +93,23 @@ export class LocalFit implements ParameterSurface {
       this.triangles = near.filter(skin);
       data = this.facePoints();
     }
-    const fit = bestFit(data, this.radius, this.onFaces ? MOST_POWER_ON_FACES : MOST_POWER);
+    const apart = secondSkin(data, this.radius);
+    if (apart !== undefined) {
+      throw new Refusal(
+        'degenerate-hull',
+        'at',
+        [
+          'two skins of mesh one over the other under the foot, ',
+          { mm: apart },
+          ' apart: a plate with both its faces, or two passes of a scan that do not agree',
+        ],
+        ['the outer faces of the plating alone, once'],
+      );
+    }
+    // Beyond a knuckle the shell is another surface: this one is laid through the points on the place's own side.
+    this.knuckle = knuckleIn(data, this.radius, this.onFaces);
+    if (this.knuckle !== undefined) data = ownSide(data, this.knuckle);
+    const fit = smoothFit(data, this.radius, this.onFaces ? MOST_POWER_ON_FACES : MOST_POWER);
     if (fit === undefined) {
       throw new Refusal(
         'foot-off-shell',
@@ -111,7 +124,40 @@ export class LocalFit implements ParameterSurface {
     this.scatter = fit.scatter;
     this.worst = fit.worst;
     this.outliers = fit.outliers;
-    this.slopeError = fit.slopeError;
+    this.shake = fit.shake;
+    this.slopeError = Math.sqrt(Math.max(this.slopeVariance(this.e1), this.slopeVariance(this.e2)));
+  }
+
+  /** How many normal numbers one draw of the surface takes. */
+  get terms(): number {
+    return this.c.length;
+  }
+
+  /** The same surface moved by one draw of its own error: `normals` holds `terms` standard normal numbers. */
+  shaken(normals: ArrayLike<number>): LocalFit {
+    const n = this.c.length;
+    const c = this.c.slice();
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j <= i; j++) c[i] = (c[i] as number) + (this.shake[i * n + j] as number) * (normals[j] as number);
+    }
+    // All else of a fit stays: a copy that differs in its coefficients alone.
+    return Object.assign(Object.create(LocalFit.prototype) as LocalFit, this, { c });
+  }
+
+  /** mm^2. Variance of the surface's height at the centre. */
+  get heightVariance(): number {
+    return (this.shake[0] as number) ** 2;
+  }
+
+  /** rad^2. Variance of its slope at the centre along a direction, in the coordinates the fit was made in. */
+  slopeVariance(direction: Vec3): number {
+    const n = this.c.length;
+    const [pu, pv] = [dot(direction, this.e1) / this.radius, dot(direction, this.e2) / this.radius];
+    let sum = 0;
+    for (let j = 0; j <= 2; j++) {
+      sum += (pu * (this.shake[n + j] as number) + pv * (this.shake[2 * n + j] as number)) ** 2;
+    }
+    return sum;
   }
 
   /** Corners of a triangle in (u, v, h). */
@@ -267,6 +313,27 @@ export class LocalFit implements ParameterSurface {
     );
   }
 
+  /** Throws `Refusal` where a knuckle runs under a foot with these corners (port side), or close by. */
+  mustBeSmooth(corners: readonly Vec3[]): void {
+    const { knuckle } = this;
+    if (knuckle === undefined) return;
+    const sides = corners.map((p) => besideKnuckle(knuckle, ...this.place(p)));
+    const clear = Math.min(...sides) > CLEAR || Math.max(...sides) < -CLEAR;
+    if (clear) return;
+    throw new Refusal(
+      'foot-off-shell',
+      'at',
+      [
+        'a knuckle in the mesh under the foot, ',
+        { mm: Math.abs(knuckle.shift), digits: 0 },
+        ' from the place: the shell turns by ',
+        { rad: knuckle.angle },
+        ' there',
+      ],
+      ['a place clear of the knuckle, or the hull as sections with the knuckle marked'],
+    );
+  }
+
   /** Throws `Refusal` where no triangle lies under (u, v) or next to it. */
   mustCover(u: number, v: number): void {
     this.covered ??= this.coverage();
@@ -346,11 +413,34 @@ export class LocalFit implements ParameterSurface {
       '; its slope is known to ',
       { rad: this.slopeError, digits: 2 },
       ' as far as that scatter goes.',
+      ...(this.knuckle === undefined
+        ? []
+        : [
+            ' ',
+            { mm: Math.abs(this.knuckle.shift), digits: 0 },
+            ' from the place, clear of the foot, runs a KNUCKLE of ',
+            { rad: this.knuckle.angle },
+            ': the surface is that on this side of it alone.',
+          ]),
       ...(this.onFaces
         ? [' Between the corners of large triangles the true shell may lie farther off than that.']
         : []),
     ];
   }
+}
+
+/** mm. A foot nearer to a knuckle than this stands on it. */
+const CLEAR = 10;
+
+/** The points on that side of a knuckle on which the middle of the disc lies. */
+function ownSide(data: Float64Array, knuckle: Knuckle): Float64Array {
+  const side = Math.sign(besideKnuckle(knuckle, 0, 0)) || 1;
+  const out: number[] = [];
+  for (let i = 0; i < data.length; i += 4) {
+    if (side * besideKnuckle(knuckle, data[i] as number, data[i + 1] as number) > 0)
+      out.push(...data.subarray(i, i + 4));
+  }
+  return Float64Array.from(out);
 }
 
 /** Triangles that come within `radius` of a point. */
@@ -410,135 +500,4 @@ function spread(data: Float64Array, radius: number): boolean {
   let n = 0;
   for (let k = 0; k < 16; k++) if (hit[k] === 1 && k !== 0 && k !== 3 && k !== 12 && k !== 15) n++;
   return n >= 10;
-}
-
-interface Fit {
-  readonly power: number;
-  readonly c: Float64Array;
-  readonly scatter: number;
-  readonly worst: number;
-  readonly outliers: number;
-  readonly slopeError: number;
-}
-
-function bestFit(data: Float64Array, radius: number, most: number): Fit | undefined {
-  let best: Fit | undefined;
-  const n = data.length / 4;
-  for (let power = 2; power <= most; power++) {
-    const terms = ((power + 1) * (power + 2)) / 2;
-    if (n < 2 * terms) break;
-    const fit = robustFit(data, radius, power);
-    if (fit === undefined) break;
-    if (best === undefined || fit.scatter < best.scatter * (1 - GAIN)) best = fit;
-    if (best.scatter < EXACT) break;
-  }
-  return best;
-}
-
-/** Weighted least squares by the normal equations (the powers are of numbers within 1), reweighted by Tukey's biweight. */
-function robustFit(data: Float64Array, radius: number, power: number): Fit | undefined {
-  const n = data.length / 4;
-  const terms = ((power + 1) * (power + 2)) / 2;
-  const row = new Float64Array(terms);
-  const rest = new Float64Array(n);
-  const tame = new Float64Array(n).fill(1);
-  const fill = (i: number): void => {
-    const x = (data[4 * i] as number) / radius;
-    const y = (data[4 * i + 1] as number) / radius;
-    row[0] = 1;
-    for (let d = 1, k = 1; d <= power; d++) {
-      for (let j = 0; j < d; j++, k++) row[k] = x * (row[k - d] as number);
-      row[k] = y * (row[k - d - 1] as number);
-      k++;
-    }
-  };
-  let c: Float64Array | undefined;
-  let scatter = 0;
-  let inverse: Float64Array | undefined;
-  let weights = 0;
-  let squares = 0;
-  for (let round = 0; round < 6; round++) {
-    const a = new Float64Array(terms * terms);
-    const b = new Float64Array(terms);
-    weights = 0;
-    squares = 0;
-    for (let i = 0; i < n; i++) {
-      const w = (data[4 * i + 3] as number) * (tame[i] as number);
-      if (w === 0) continue;
-      weights += w;
-      squares += w * w;
-      fill(i);
-      const h = data[4 * i + 2] as number;
-      for (let p = 0; p < terms; p++) {
-        const f = w * (row[p] as number);
-        b[p] = (b[p] as number) + f * h;
-        for (let q = p; q < terms; q++) a[p * terms + q] = (a[p * terms + q] as number) + f * (row[q] as number);
-      }
-    }
-    const factor = cholesky(a, terms);
-    if (factor === undefined) return undefined;
-    c = solveByFactor(factor, b, terms);
-    inverse = factor;
-    for (let i = 0; i < n; i++) {
-      fill(i);
-      let h = data[4 * i + 2] as number;
-      for (let p = 0; p < terms; p++) h -= (row[p] as number) * (c[p] as number);
-      rest[i] = h;
-    }
-    const size = rest.map(Math.abs).sort();
-    const next = 1.4826 * (size[n >> 1] as number);
-    const settled = Math.abs(next - scatter) < 1e-3 * next;
-    scatter = next;
-    if (settled || scatter < 1e-9) break;
-    const limit = TUKEY * Math.max(scatter, FINEST);
-    for (let i = 0; i < n; i++) {
-      const u = (rest[i] as number) / limit;
-      tame[i] = Math.abs(u) < 1 ? (1 - u * u) ** 2 : 0;
-    }
-  }
-  if (c === undefined || inverse === undefined) return undefined;
-  // The spread of those that count: where most lie exactly on the surface the median says nothing of the others.
-  let sum = 0;
-  let total = 0;
-  let worst = 0;
-  let strays = 0;
-  const limit = TUKEY * Math.max(scatter, FINEST);
-  for (let i = 0; i < n; i++) {
-    const r = Math.abs(rest[i] as number);
-    if (r > limit) strays++;
-    else {
-      const w = data[4 * i + 3] as number;
-      sum += w * r * r;
-      total += w;
-      worst = Math.max(worst, r);
-    }
-  }
-  const spreadOf = Math.sqrt((sum / Math.max(total, 1e-300)) * (n / (n - terms)));
-  // Terms 1 and 2 are the slopes.
-  const unit = new Float64Array(terms);
-  let variance = 0;
-  for (const k of [1, 2]) {
-    unit.fill(0);
-    unit[k] = 1;
-    variance = Math.max(variance, solveByFactor(inverse, unit, terms)[k] as number);
-  }
-  const effective = (weights * weights) / Math.max(squares, 1e-300);
-  const slopeError = (spreadOf * Math.sqrt((variance * weights) / Math.max(effective, 1))) / radius;
-  return { power, c, scatter: spreadOf, worst, outliers: strays / n, slopeError };
-}
-
-/** Lower factor of a symmetric positive matrix whose upper half is given; undefined where it is not positive. */
-function cholesky(a: Float64Array, n: number): Float64Array | undefined {
-  const l = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let s = a[j * n + i] as number;
-      for (let k = 0; k < j; k++) s -= (l[i * n + k] as number) * (l[j * n + k] as number);
-      if (i === j) {
-        if (!(s > 1e-13 * (a[i * n + i] as number))) return undefined;
-        l[i * n + i] = Math.sqrt(s);
-      } else l[i * n + j] = s / (l[j * n + j] as number);
-    }
-  }
-  return l;
 }

@@ -30,6 +30,8 @@ interface LoftRun {
   readonly t: Float64Array;
   readonly y: Float64Array;
   readonly z: Float64Array;
+  /** Direction in which the run starts, for each whole chord length; absent: what the points say. */
+  readonly start?: { readonly y: number; readonly z: number };
 }
 
 /** mm. How close to the line a cast is brought. */
@@ -70,7 +72,12 @@ export class LoftShell implements Shell {
     this.stations = { from: this.x[0] as number, to: this.x[n - 1] as number };
     this.along = new SplineSystem(this.x);
     this.runs = (sections[0] as LoftSection).runs.length;
-    this.curves = sections.map((s) => s.runs.map((r) => ({ y: cubicSpline(r.t, r.y), z: cubicSpline(r.t, r.z) })));
+    this.curves = sections.map((s) =>
+      s.runs.map((r) => ({
+        y: cubicSpline(r.t, r.y, r.start?.y ?? 'not-a-knot', 'not-a-knot'),
+        z: cubicSpline(r.t, r.z, r.start?.z ?? 'not-a-knot', 'not-a-knot'),
+      })),
+    );
     const v: number[] = [0];
     this.runStart = [0];
     for (let k = 0; k < this.runs; k++) {

@@ -5,12 +5,13 @@ import type { Phrase } from '../phrase.ts';
 import { Refusal } from '../refusal.ts';
 import { LocalFit } from './localfit.ts';
 import { type CutSection, cutSection, sectionPoint } from './meshsection.ts';
-import type { CastHit, ClosestPoint, FootCaster, HullSide, Range, Shell, ShellPoint } from './shell.ts';
+import type { CastHit, ClosestPoint, Doubt, FootCaster, HullSide, Range, Shell, ShellPoint } from './shell.ts';
 import type { HullSpec } from './spec.ts';
 import { newParameterPoint, SurfaceCaster } from './surfacecast.ts';
 import { StationIndex } from './triangles.ts';
 
 type MeshSpec = Extract<HullSpec, { kind: 'mesh' }>;
+type Place = MeshSpec['places'][number];
 
 /** The disc that is fitted round a place: this much more than half the foot, and this at least. mm */
 const PATCH_SHARE = 1.35;
@@ -21,6 +22,23 @@ const TANGENT_SPAN = 40;
 const FORE_SPAN = 60;
 /** mm. Sections kept. */
 const KEPT = 400;
+
+/** A planned place with the surface fitted round it, on the port side of things. */
+export interface FittedPlace {
+  /** In the list of places of the hull. */
+  readonly index: number;
+  readonly side: HullSide;
+  readonly station: number;
+  readonly girth: number;
+  readonly fit: LocalFit;
+  /** The place itself, and unit tangent of the section there (y, z). */
+  readonly position: Vec3;
+  readonly ty: number;
+  readonly tz: number;
+}
+
+/** Sine of the angle to the surface below which a height (or a half-breadth) does not tell where along the section a place is. */
+const TELLS = 0.17;
 
 /**
  * The shell as triangles from a scan or a model. Places are found on the section cut at their station, girth counted from
@@ -36,6 +54,7 @@ export class MeshShell implements Shell {
   private readonly half: 1 | -1;
   private readonly sections = new Map<string, CutSection | undefined>();
   private readonly patches: { readonly m: 1 | -1; readonly fit: LocalFit }[] = [];
+  private readonly seen = new Map<number, FittedPlace>();
 
   constructor(spec: MeshSpec) {
     this.spec = spec;
@@ -138,9 +157,10 @@ export class MeshShell implements Shell {
     }
     const bridge = cut.bridges.find((b) => girth > b.from && girth < b.to);
     const { y, z, ty, tz } = sectionPoint(cut, girth, TANGENT_SPAN);
-    const planned = this.spec.places.some(
+    const index = this.spec.places.findIndex(
       (p) => Math.abs(p.station - station) < 1e-6 && p.side === side && this.isPlace(p, girth, side),
     );
+    const planned = index >= 0;
     if (planned && bridge !== undefined) {
       throw new Refusal(
         'beyond-data',
@@ -151,7 +171,13 @@ export class MeshShell implements Shell {
     }
     const about: Vec3 = [station, y, z];
     const fit = this.patchFor(about, [0, tz, -ty], m, planned);
-    const point = fit === undefined ? this.bare(about, ty, tz, m) : onFit(fit, about, ty, tz);
+    const place = this.spec.places[index];
+    const point =
+      fit === undefined
+        ? this.bare(about, ty, tz, m)
+        : (place && onFitBy(fit, about, ty, tz, place)) || onFit(fit, about, ty, tz);
+    if (planned && fit !== undefined && !this.seen.has(index))
+      this.seen.set(index, { index, side, station, girth, fit, position: point.position, ty, tz });
     const fold = side === 'port' ? (q: Vec3) => q : mirrorVec;
     const { curvature } = point;
     const notes: Phrase[] = planned && fit !== undefined ? [fit.note()] : [];
@@ -180,6 +206,20 @@ export class MeshShell implements Shell {
       curvature: { ...curvature, direction1: fold(curvature.direction1), direction2: fold(curvature.direction2) },
       ...(notes.length > 0 ? { notes } : {}),
     };
+  }
+
+  /** The places that have been planned on so far, each with its surface: what a scan's scatter moves. */
+  fitted(): readonly FittedPlace[] {
+    return [...this.seen.values()].sort((p, q) => p.index - q.index);
+  }
+
+  doubt(p: Vec3, side: HullSide): Doubt | undefined {
+    const m = this.mirrorFor(side);
+    const q: Vec3 = [p[0], Math.abs(p[1]), p[2]];
+    const fit = this.patches.find((patch) => patch.m === m && distance(patch.fit.centre, q) < patch.fit.radius)?.fit;
+    if (fit === undefined) return undefined;
+    const fold = side === 'port' ? (v: Vec3) => v : mirrorVec;
+    return { offset: Math.sqrt(fit.heightVariance), slope: (direction) => fit.slopeVariance(fold(direction)) };
   }
 
   private isPlace(p: MeshSpec['places'][number], girth: number, side: HullSide): boolean {
@@ -250,6 +290,11 @@ export class MeshShell implements Shell {
     }
     const [u, v] = fit.place(about);
     const caster = new SurfaceCaster(fit, frame, side === 'starboard', u, v);
+    const corner = (sa: number, sc: number): Vec3 => {
+      const p = addScaled(addScaled(frame.origin, frame.foot, sa * halfFoot), frame.face, sc * halfThickness);
+      return [p[0], side === 'port' ? p[1] : -p[1], p[2]];
+    };
+    fit.mustBeSmooth([corner(-1, -1), corner(-1, 1), corner(1, -1), corner(1, 1)]);
     covered(fit, caster, halfFoot, halfThickness);
     return caster;
   }
@@ -325,18 +370,45 @@ export class MeshShell implements Shell {
   }
 }
 
-/** The point of a fitted surface at the station of `about`, with the directions of the section there. */
-function onFit(fit: LocalFit, about: Vec3, ty: number, tz: number) {
+/**
+ * The point of a fitted surface at a height or a half-breadth, where the place was given so: free of what ripple is left in
+ * the section. Undefined where that does not tell, or leads away.
+ */
+export function onFitBy(
+  fit: LocalFit,
+  about: Vec3,
+  ty: number,
+  tz: number,
+  { by, value }: Pick<Place, 'by' | 'value'>,
+) {
+  if (by === 'girth' || Math.abs(by === 'height' ? tz : ty) < TELLS) return undefined;
+  const wanted: Vec3 = by === 'height' ? [about[0], about[1], value] : [about[0], value, about[2]];
+  const point = onFit(fit, wanted, ty, tz, by === 'height' ? [0, 1] : [1, 0]);
+  return distance(point.position, about) < fit.radius / 2 ? point : undefined;
+}
+
+/**
+ * The point of a fitted surface at the station of `about`, with the directions of the section there; `square`: along (y, z)
+ * there is no way from `about` to the point.
+ */
+export function onFit(
+  fit: LocalFit,
+  about: Vec3,
+  ty: number,
+  tz: number,
+  square: readonly [number, number] = [ty, tz],
+) {
   const at = newParameterPoint();
   let [u, v] = fit.place(about);
+  const [sy, sz] = square;
   const normal = (): Vec3 => [at.nx, at.ny, at.nz];
   // Along the surface to the station's plane, and square to the bare section: two conditions for (u, v).
   for (let it = 0; it < 40; it++) {
     fit.evaluate(u, v, at);
     const r1 = at.x - about[0];
-    const r2 = (at.y - about[1]) * ty + (at.z - about[2]) * tz;
-    const j21 = at.yp * ty + at.zp * tz;
-    const j22 = at.yq * ty + at.zq * tz;
+    const r2 = (at.y - about[1]) * sy + (at.z - about[2]) * sz;
+    const j21 = at.yp * sy + at.zp * sz;
+    const j22 = at.yq * sy + at.zq * sz;
     const det = at.xp * j22 - at.xq * j21;
     const du = (r1 * j22 - r2 * at.xq) / det;
     const dv = (r2 * at.xp - r1 * j21) / det;

@@ -20,6 +20,13 @@ export type HullSpec =
       readonly waterlines: readonly number[];
       /** [station][waterline], `null` where there is no shell. */
       readonly halfBreadths: readonly (readonly (number | null)[])[];
+      /** What closes the sections below the lowest waterline and above the last; straight from one given station to the next. */
+      readonly keel?: readonly { readonly station: number; readonly z: number }[];
+      readonly deck?: readonly { readonly station: number; readonly y: number; readonly z: number }[];
+      /** Half-breadth out to which the bottom is flat, at the keel's height. */
+      readonly flatBottom?: readonly { readonly station: number; readonly y: number }[];
+      /** Height from which the side is flat, at the breadth of the last waterline. */
+      readonly flatSide?: readonly { readonly station: number; readonly z: number }[];
     }
   | {
       /** Tape, inclinometer and straight bar at one place. mm, rad; slopes and gaps as read. */

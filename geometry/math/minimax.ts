@@ -29,6 +29,9 @@ export interface MinimaxPlane {
  * (E. W. Cheney, Introduction to Approximation Theory, ch. 2; E. Stiefel 1959). It ends when no sample violates by more
  * than `accuracy` (unit of f), so the plane's error exceeds the true minimum by at most that.
  *
+ * A plane whose error is known to exceed `hopeless`, for E is a bound from below, is not looked for any further: what has been
+ * found by then comes back. For who only asks whether there is a plane that near.
+ *
  * `from`, `to` restrict the samples to from <= i < to. `corners` are four samples to start from, spread in the (a, c) plane
  * and no three of them in a line (the corners of the foot, or of what there is).
  */
@@ -38,6 +41,7 @@ export function minimaxPlane(
   accuracy: number,
   from = 0,
   to = samples.count,
+  hopeless = Number.POSITIVE_INFINITY,
 ): MinimaxPlane {
   const { a, c, f } = samples;
   const A = (i: number) => a[i] as number;
@@ -77,10 +81,14 @@ export function minimaxPlane(
     const q1 = p[1] as number;
     const q2 = p[2] as number;
     const level = p[3] as number;
+    // The scan is nearly all of the work: no division in it, and no more than two differences.
+    const perA = q1 / sa;
+    const perC = q2 / sc;
+    const middle = f0 + q0;
     let worst = 0;
     let enter = -1;
     for (let i = from; i < to; i++) {
-      const r = F(i) - f0 - q0 - (q1 * (A(i) - a0)) / sa - (q2 * (C(i) - c0)) / sc;
+      const r = F(i) - middle - perA * (A(i) - a0) - perC * (C(i) - c0);
       const size = r < 0 ? -r : r;
       if (size > worst) {
         worst = size;
@@ -97,7 +105,7 @@ export function minimaxPlane(
         signs: [...signs],
       };
     }
-    if (enter === 0 || worst - level <= accuracy) break;
+    if (enter === 0 || worst - level <= accuracy || level > hopeless) break;
     const e = Math.abs(enter) - 1;
     const sign = enter > 0 ? 1 : -1;
     // Dual: the entering column in terms of the basis columns (sign, sign a, sign c, 1).

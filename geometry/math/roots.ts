@@ -3,13 +3,21 @@
 /**
  * Root of g in [lo, hi], where g(lo) and g(hi) have different signs (or one is zero): regula falsi with the Illinois
  * step, safeguarded by bisection. Stops when the bracket is shorter than `accuracy` (same unit as x).
- * Returns `undefined` when the ends do not bracket a root: that is the caller's question to answer.
+ * Returns `undefined` when the ends do not bracket a root: that is the caller's question to answer. Who knows g at the ends
+ * says so.
  */
-export function bracketedRoot(g: (x: number) => number, lo: number, hi: number, accuracy: number): number | undefined {
+export function bracketedRoot(
+  g: (x: number) => number,
+  lo: number,
+  hi: number,
+  accuracy: number,
+  atLo = g(lo),
+  atHi = g(hi),
+): number | undefined {
   let a = lo;
   let b = hi;
-  let ga = g(a);
-  let gb = g(b);
+  let ga = atLo;
+  let gb = atHi;
   if (ga === 0) return a;
   if (gb === 0) return b;
   if (!(ga * gb < 0)) return undefined;

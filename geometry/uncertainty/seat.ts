@@ -22,7 +22,7 @@ const ACROSS = 3;
  * at on 17 x 3 points of the foot. `undefined` where some line of the foot meets no shell; throws the shell's `Refusal`s.
  */
 export function seatOn(
-  shell: Shell,
+  shell: Pick<Shell, 'caster'>,
   frame: LugFrame,
   halfFoot: number,
   halfThickness: number,

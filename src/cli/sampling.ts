@@ -1,7 +1,7 @@
 import type { Job } from '../job/types.ts';
 import { planJob } from '../plan/plan.ts';
 import type { Plan } from '../plan/types.ts';
-import { SEED, sampleFigures, samplesFor, uncertaintyFrom } from '../plan/uncertainty.ts';
+import { SAMPLES, SEED, sampleFigures, uncertaintyFrom, worthSampling } from '../plan/uncertainty.ts';
 
 /** A share of the samples for another thread, and what it gives back. */
 export interface SampleShare {
@@ -25,11 +25,11 @@ const WORTH = 1500;
 export const figuresOf = ({ job, seed, from, to }: SampleShare): Float64Array =>
   sampleFigures(planJob(job), seed, from, to);
 
-/** The plan with what its readings' errors do to it; the plan itself where nothing carries a ±. */
+/** The plan with what its readings' errors do to it; the plan itself where there is nothing to sample. */
 export async function withUncertainty(plan: Plan, threads: Threads | undefined): Promise<Plan> {
   const { job } = plan;
-  if ((job.uncertain ?? []).length === 0) return plan;
-  const samples = samplesFor(job);
+  if (!worthSampling(plan)) return plan;
+  const samples = SAMPLES;
   const start = performance.now();
   const first = sampleFigures(plan, SEED, 0, TRIAL);
   const rest = ((performance.now() - start) / TRIAL) * (samples - TRIAL);

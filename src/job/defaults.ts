@@ -66,6 +66,12 @@ export const DEFAULTS = {
     reason: 'about two electrode diameters of root welded against a closed way out are borne with',
     standing: 'choice',
   },
+  'limits.seamClear': {
+    value: '50 mm',
+    kind: 'length',
+    reason: 'a new weld is kept off an old one by about this (common practice, no source): class may ask for more',
+    standing: 'common-practice',
+  },
   'steel.lug.yield': {
     value: '250 MPa',
     kind: 'stress',

@@ -51,8 +51,10 @@ export class HullFiles {
       const fault = (field: string, found: string, expected: string) =>
         this.faults.push({ path: `${pathText(path)}${field}`, found, expected });
       const kind = valueAt(hull, ['kind']);
-      if (kind === 'offsets') this.table(hull, path, fault);
-      else if (kind === 'drawing') this.drawing(hull, path, fault);
+      if (kind === 'offsets') {
+        this.table(hull, path, fault);
+        this.faults.push(...closingStations(hull, path));
+      } else if (kind === 'drawing') this.drawing(hull, path, fault);
       else if (kind === 'columns') this.columns(hull, path, fault);
       else if (kind === 'sections') this.faults.push(...sectionStations(hull, path));
       else if (kind === 'readings') this.faults.push(...readingsFaults(raw, path));
@@ -88,7 +90,7 @@ export class HullFiles {
       case 'offsets': {
         const table = this.tables.get(name);
         if (table === undefined) throw new Error('an offsets hull without its table');
-        return { kind: 'offsets', ...table };
+        return { kind: 'offsets', ...table, ...closings(hull) };
       }
       case 'readings':
         return readingsSpec(hull, raw, attitude);
@@ -197,6 +199,34 @@ function sectionStations(hull: unknown, path: Path): Fault[] {
       },
     ];
   });
+}
+
+const CLOSINGS = ['keel', 'deck', 'flatBottom', 'flatSide'] as const;
+
+/** Lines that close the sections run forward: each station beyond the one before. */
+function closingStations(hull: unknown, path: Path): Fault[] {
+  return CLOSINGS.flatMap((name) => {
+    const line = valueAt(hull, [name]);
+    let before = Number.NEGATIVE_INFINITY;
+    return (Array.isArray(line) ? line : []).flatMap((point, i) => {
+      const text = valueAt(point, ['station']);
+      const reading = typeof text === 'string' ? readQuantity(text, 'length') : undefined;
+      if (reading?.ok !== true) return [];
+      const bad = reading.value <= before;
+      before = reading.value;
+      const at = `${pathText(path)}.${name}[${i}].station`;
+      return bad ? [{ path: at, found: shown(text), expected: 'stations in order, going forward' }] : [];
+    });
+  });
+}
+
+function closings({ keel, deck, flatBottom, flatSide }: Extract<RawHull, { kind: 'offsets' }>) {
+  return {
+    ...(keel && { keel: keel.map(({ station, z }) => ({ station: length(station), z: length(z) })) }),
+    ...(deck && { deck: deck.map(({ station, y, z }) => ({ station: length(station), y: length(y), z: length(z) })) }),
+    ...(flatBottom && { flatBottom: flatBottom.map(({ station, y }) => ({ station: length(station), y: length(y) })) }),
+    ...(flatSide && { flatSide: flatSide.map(({ station, z }) => ({ station: length(station), z: length(z) })) }),
+  };
 }
 
 /** A length that the schema has read once already, mm. */

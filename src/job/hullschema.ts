@@ -97,6 +97,18 @@ export const hullSchema = z.discriminatedUnion(
       kind: z.literal('offsets'),
       file: text(FILE),
       unit: oneOf(['mm', 'cm', 'm', 'in', 'ft', 'ft-in-8']),
+      keel: list(group({ station: length('0 m'), z: length('0 m') }), 2, 'heights of the keel').optional(),
+      deck: list(
+        group({ station: length('0 m'), y: halfBreadth, z: length('5.2 m') }),
+        2,
+        'places of the deck at side',
+      ).optional(),
+      flatBottom: list(group({ station: length('0 m'), y: halfBreadth }), 2, 'edges of the flat of bottom').optional(),
+      flatSide: list(group({ station: length('0 m'), z: length('2 m') }), 2, 'edges of the flat of side').optional(),
+    }).refine((hull) => hull.flatBottom === undefined || hull.keel !== undefined, {
+      error: 'keel beside flatBottom: the height at which the bottom is flat',
+      params: { names: ['flatBottom'] },
+      when: isGroup,
     }),
     group({
       kind: z.literal('readings'),

@@ -41,6 +41,8 @@ export interface LiftLine {
   readonly stretch: { readonly kind: 'axial'; readonly ea: number } | { readonly kind: 'spring'; readonly k: number };
   readonly shortest?: number;
   readonly longest?: number;
+  /** kg in air of hoist, chain and hooks of the line, all of it on the pin; 0 where the job does not say. */
+  readonly mass: number;
 }
 
 export type LiftStep = { readonly name: string; readonly parts: number } & (
@@ -143,6 +145,7 @@ export function convertLift(raw: RawLift): { readonly lift: Lift; readonly assum
       stretch,
       ...(line.shortest === undefined ? {} : { shortest: value(line.shortest, 'length') }),
       ...(line.longest === undefined ? {} : { longest: value(line.longest, 'length') }),
+      mass: line.mass === undefined ? 0 : value(line.mass, 'mass'),
     };
   });
   const waterDensity = or(raw.waterDensity, 'density', 'lift.waterDensity');

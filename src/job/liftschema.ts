@@ -54,6 +54,7 @@ const line = exactlyOne(
     stretch: group({ by: size('12 mm'), under: quantity('force', '100 kN', POSITIVE) }).optional(),
     shortest: length('600 mm', NOT_NEGATIVE).optional(),
     longest: size('6 m').optional(),
+    mass: quantity('mass', '90 kg', NOT_NEGATIVE).optional(),
   }),
   ['fitting', 'from'],
   'exactly one of fitting, from beside to',

@@ -4,7 +4,7 @@ import { draftMarkFaults, floatingOf } from './draftmarks.ts';
 import { faultsFrom, valueAt } from './faults.ts';
 import { HullFiles } from './hull.ts';
 import { readJson } from './json.ts';
-import { convertLift, liftFaults } from './lift.ts';
+import { convertLift, type Lift, liftFaults } from './lift.ts';
 import type { MeshReading, MeshRequest } from './meshfile/load.ts';
 import { migrate } from './migrate.ts';
 import { readQuantity } from './quantity.ts';
@@ -14,7 +14,7 @@ import { quoted, shown } from './shown.ts';
 import { convertStructure, structureFaults } from './structure.ts';
 import type { AsBuilt, CarbonEquivalent, Fault, Fitting, Job, LoadSpec, Papers, Ship, Stem } from './types.ts';
 import { uncertainIn } from './uncertain.ts';
-import type { Kind } from './units.ts';
+import { type Kind, STANDARD_GRAVITY } from './units.ts';
 
 export type JobReading =
   | { readonly ok: true; readonly job: Job }
@@ -49,7 +49,14 @@ export function readJob(
   const { raw } = migration;
   const parsed = jobSchema.safeParse(raw);
   const faults = parsed.success ? [] : faultsFrom(parsed.error.issues, raw);
-  faults.push(...repeatedIds(raw), ...gapLimits(raw), ...stub(raw), ...liftFaults(raw), ...structureFaults(raw));
+  faults.push(
+    ...repeatedIds(raw),
+    ...gapLimits(raw),
+    ...stub(raw),
+    ...liftFaults(raw),
+    ...pullFaults(raw),
+    ...structureFaults(raw),
+  );
   const hulls = new HullFiles(raw, { file, mesh, drawing });
   faults.push(...hulls.faults);
   if (!parsed.success || faults.length > 0) return refused(faults);
@@ -81,6 +88,27 @@ function repeatedIds(raw: unknown): Fault[] {
       return [];
     }
     return [{ path: `fittings[${i}].id`, found: quoted(id), expected: `another id than that of fittings[${before}]` }];
+  });
+}
+
+/** A lug that is given no pull has to have it from a line of the movement, and its stem from elsewhere. */
+function pullFaults(raw: unknown): Fault[] {
+  const lines = listAt(raw, ['lift', 'lines']).map((line) => valueAt(line, ['fitting']));
+  return listAt(raw, ['fittings']).flatMap((fitting, i) => {
+    if (typeof fitting !== 'object' || fitting === null || valueAt(fitting, ['load']) !== undefined) return [];
+    const found = shown(undefined);
+    const path = `fittings[${i}].load`;
+    if (!lines.includes(valueAt(fitting, ['id']))) {
+      return [
+        {
+          path,
+          found,
+          expected: 'one of toward, direction beside force, or a line of lift that hangs from this fitting',
+        },
+      ];
+    }
+    if (valueAt(fitting, ['stem']) !== 'toward-load') return [];
+    return [{ path, found, expected: 'a load for the stem to point to, or another stem' }];
   });
 }
 
@@ -127,8 +155,8 @@ function convert(raw: RawJob, hulls: HullFiles): Job {
   const or = (text: string | undefined, kind: Kind, path: Parameters<DefaultsUsed['value']>[0]): number =>
     text === undefined ? used.value(path) : value(text, kind);
   const { limits, steel, electrode, welding } = raw;
-  const fittings = raw.fittings.map((fitting, i) => convertFitting(fitting, i, used));
   const lift = raw.lift === undefined ? undefined : convertLift(raw.lift);
+  const fittings = raw.fittings.map((fitting, i) => convertFitting(fitting, i, used, lift?.lift));
   const share = limits?.sidewaysShare;
   return {
     title: raw.title,
@@ -145,6 +173,9 @@ function convert(raw: RawJob, hulls: HullFiles): Job {
       stemToShell: or(limits?.stemToShell, 'angle', 'limits.stemToShell'),
       level: or(limits?.level, 'length', 'limits.level'),
       sealedLength: or(limits?.sealedLength, 'length', 'limits.sealedLength'),
+      ...(raw.ship.structure?.seams === undefined
+        ? {}
+        : { seamClear: or(limits?.seamClear, 'length', 'limits.seamClear') }),
     },
     steel: {
       lug: {
@@ -260,8 +291,8 @@ function carbon(shell: RawShell | undefined, used: DefaultsUsed): CarbonEquivale
   return { kind: 'unknown' };
 }
 
-function convertFitting(raw: RawFitting, index: number, used: DefaultsUsed): Fitting {
-  const { at, lug, shackle, hoist, behind, asBuilt } = raw;
+function convertFitting(raw: RawFitting, index: number, used: DefaultsUsed, lift: Lift | undefined): Fitting {
+  const { at, lug, shackle, hoist, behind, asBuilt, stopped } = raw;
   return {
     id: raw.id,
     at: { station: length(at.station), side: at.side, ...place(at) },
@@ -278,7 +309,9 @@ function convertFitting(raw: RawFitting, index: number, used: DefaultsUsed): Fit
     },
     stem: convertStem(raw.stem),
     heading: value(raw.heading, 'angle'),
-    load: convertLoad(raw.load),
+    ...(raw.load === undefined
+      ? { load: firstPull(raw.id, lift), pulledByLift: true as const }
+      : { load: convertLoad(raw.load) }),
     weld: { leg: length(raw.weld.leg) },
     cut: raw.cut ?? used.text('cut', `fittings[${index}].cut`),
     ...(shackle === undefined
@@ -304,7 +337,17 @@ function convertFitting(raw: RawFitting, index: number, used: DefaultsUsed): Fit
             fromLongitudinal: maybe(behind.fromLongitudinal, 'length'),
           }),
         }),
+    ...given({ over: raw.over }),
     ...(asBuilt === undefined ? {} : { asBuilt: convertAsBuilt(asBuilt) }),
+    ...(stopped === undefined
+      ? {}
+      : {
+          stopped: stopped.map(({ run, s, order, at: when, dive, note }) => ({
+            run,
+            s: length(s),
+            ...given({ order, at: when, dive, note }),
+          })),
+        }),
   };
 }
 
@@ -330,7 +373,14 @@ function convertStem(stem: RawFitting['stem']): Stem {
   return typeof stem === 'string' ? { kind: stem } : { kind: 'lean', angle: value(stem.lean, 'angle') };
 }
 
-function convertLoad(load: RawFitting['load']): LoadSpec {
+/** Where a lug without a pull of its own is pulled to before the movement has been worked out. */
+function firstPull(id: string, lift: Lift | undefined): LoadSpec {
+  const line = lift?.lines.find(({ from }) => 'fitting' in from && from.fitting === id);
+  if (lift === undefined || line === undefined) throw new Error(`a pull that was checked is none: ${quoted(id)}`);
+  return { toward: line.to, force: lift.load.mass * STANDARD_GRAVITY };
+}
+
+function convertLoad(load: NonNullable<RawFitting['load']>): LoadSpec {
   const force = value(load.force, 'force');
   if (load.direction !== undefined) return { direction: load.direction, force };
   const [x = '', y = '', z = ''] = load.toward ?? [];

@@ -76,7 +76,7 @@ const fitting = group({
     }),
     LOAD,
     'exactly one of toward, direction beside force',
-  ),
+  ).optional(),
   weld: group({ leg: length('16 mm', between(1, 60, 'from 1 mm to 60 mm')) }),
   cut: oneOf(['simplest', 'straight', 'faceted', 'scribed']).optional(),
   shackle: group({
@@ -92,6 +92,25 @@ const fitting = group({
     fromFrame: length('120 mm', NOT_NEGATIVE).optional(),
     fromLongitudinal: length('200 mm', NOT_NEGATIVE).optional(),
   }).optional(),
+  over: oneOf(['frame', 'longitudinal']).optional(),
+  stopped: list(
+    group({
+      run: number('the number of the run, a whole number from 1 on', 1, 10_000).int({
+        error: 'the number of the run, a whole number from 1 on',
+      }),
+      s: length('120 mm'),
+      order: text('the mark of the order of runs, as it was put there', 60).optional(),
+      at: text('day and time, like 2026-03-14T10:30:00Z', 40).optional(),
+      dive: number('the number of the dive, a whole number from 1 on', 1, 10_000)
+        .int({ error: 'the number of the dive, a whole number from 1 on' })
+        .optional(),
+      note: text('a note', 300).optional(),
+    }),
+    1,
+    'ends of dives',
+  )
+    .max(500, { error: 'a list of at most 500 ends of dives' })
+    .optional(),
   asBuilt: group({
     face: group({ fromPlumb: angle('1.5 deg', acute), looksUp: oneOf(['face-', 'face+']) }).optional(),
     foot: group({ fromLevel: angle('0.4 deg', acute), higher: oneOf(['end-', 'end+']) }).optional(),
@@ -154,6 +173,7 @@ const limits = group({
   stemToShell: angle('10 deg', { ...acute, over: 0, words: 'more than 0 deg, less than 90 deg' }).optional(),
   level: size('1 mm').optional(),
   sealedLength: length('5 mm', NOT_NEGATIVE).optional(),
+  seamClear: length('50 mm', NOT_NEGATIVE).optional(),
 });
 
 const minutes = (like: string, least = 0, most = 1000) =>

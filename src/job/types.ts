@@ -108,6 +108,8 @@ export interface Fitting {
   readonly stem: Stem;
   readonly heading: number;
   readonly load: LoadSpec;
+  /** Set where the job leaves the pull to its movement: `load` is then only where the first line ends; planning puts the greatest pull there. */
+  readonly pulledByLift?: true;
   readonly weld: { readonly leg: number };
   /** Which cut the foot gets. `simplest`: straight if it fits, else faceted, else scribed. */
   readonly cut: CutChoice;
@@ -123,8 +125,26 @@ export interface Fitting {
   readonly hoist?: { readonly wll: number };
   /** mm from the nearest frame abaft and the nearest longitudinal inboard to the place; absent: mid-panel, the worst. */
   readonly behind?: { readonly fromFrame?: number; readonly fromLongitudinal?: number };
+  /** Member that the foot has to stand over; absent: wherever it is put. */
+  readonly over?: 'frame' | 'longitudinal';
   /** The record of the fit-up, typed back in. */
   readonly asBuilt?: AsBuilt;
+  /** Where dives ended on the root of this lug, newest last. */
+  readonly stopped?: readonly Stopped[];
+}
+
+/** The end of a dive on the root of a lug. */
+export interface Stopped {
+  /** Number of the run in hand, from 1. */
+  readonly run: number;
+  /** mm along the root. */
+  readonly s: number;
+  /** Mark of the order of runs it was made on: on another order nobody can say from it what is welded. */
+  readonly order?: string;
+  /** Day and time, as written. */
+  readonly at?: string;
+  readonly dive?: number;
+  readonly note?: string;
 }
 
 /** What was read and felt on the tacked lug. mm, rad. */
@@ -169,6 +189,8 @@ export interface Limits {
   readonly level: number;
   /** mm. Length of root that may be welded against a closed vent. */
   readonly sealedLength: number;
+  /** mm between the toe of a weld and a seam of the plating; absent where the job knows of no seam. */
+  readonly seamClear?: number;
 }
 
 export interface PlateSteel {

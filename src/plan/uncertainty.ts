@@ -2,16 +2,18 @@ import { alignLoad } from '../../geometry/align/align.ts';
 import { frameAt } from '../../geometry/align/stem.ts';
 import { upOf } from '../../geometry/hull/attitude.ts';
 import { shellFrom } from '../../geometry/hull/from.ts';
+import { MeshShell } from '../../geometry/hull/mesh.ts';
+import { shakenMesh, shakenPlaces } from '../../geometry/hull/shakenmesh.ts';
 import type { Shell } from '../../geometry/hull/shell.ts';
 import { Refusal } from '../../geometry/refusal.ts';
 import { NormalNumbers } from '../../geometry/uncertainty/random.ts';
 import { seatOn } from '../../geometry/uncertainty/seat.ts';
 import { contributions, quantile, type Spread, spreadOf } from '../../geometry/uncertainty/spread.ts';
-import type { Job } from '../job/types.ts';
+import type { Fitting, Job } from '../job/types.ts';
 import { shellOf } from './plan.ts';
 import type { Plan } from './types.ts';
 
-/** What the errors of the job's readings (its ±) do to a lug that is cut as planned and set on the shell there is. */
+/** What the errors of the job's readings (its ±, a scan's scatter) do to a lug that is cut as planned and set on the shell there is. */
 export interface Uncertainty {
   readonly samples: number;
   readonly seed: number;
@@ -48,8 +50,8 @@ export interface SampleOptions {
   readonly seed?: number;
 }
 
-/** Enough for two digits of a share near 0.95. On a scan every sample is a section cut anew: a tenth of them there. */
-export const samplesFor = (job: Job): number => (job.ship.hull.kind === 'mesh' ? 1000 : 10_000);
+/** Enough for two digits of a share near 0.95. */
+export const SAMPLES = 10_000;
 export const SEED = 20_260_101;
 /** Figures of a sample of one fitting: bevel, gap, off-plane angle, stock; NaN where the foot found no shell. */
 const FIGURES = 4;
@@ -57,13 +59,14 @@ const CONFIDENCE = 0.95;
 
 /**
  * Figures of samples from..to, fitting by fitting: what one thread does of the whole. A sample is the job with every ±
- * moved by a normal error; the plates stay as cut for the plan.
+ * moved by a normal error, and a scan's surface by one draw of what its scatter leaves open; the plates stay as cut for the plan.
  */
 export function sampleFigures(plan: Plan, seed: number, from: number, to: number): Float64Array {
   const { job } = plan;
   const inputs = job.uncertain ?? [];
+  const scan = scanOf(plan);
   const numbers = new NormalNumbers(seed);
-  const z = new Float64Array(inputs.length);
+  const z = new Float64Array(inputs.length + scan.numbers);
   const out = new Float64Array((to - from) * job.fittings.length * FIGURES);
   // Of a mesh only the list of places follows the fittings: the triangles stay, and so does the shell made of them.
   const hullMoves =
@@ -79,10 +82,75 @@ export function sampleFigures(plan: Plan, seed: number, from: number, to: number
       for (const { input, step } of terms) value += (z[input] as number) * step;
       holder[key] = value;
     }
-    sample(plan, moving, fixed, out, (i - from) * job.fittings.length * FIGURES);
+    const shaken = scan.shaken?.(z.subarray(inputs.length));
+    sample(plan, moving, shaken ?? fixed, out, (i - from) * job.fittings.length * FIGURES);
   }
   return out;
 }
+
+/** The scan that a plan stands on: how many normal numbers a draw of its scatter takes, and where those of a place begin. */
+interface Scan {
+  readonly numbers: number;
+  /** By fitting; undefined where its place has none. */
+  readonly of: (fitting: Fitting) => { readonly from: number; readonly to: number } | undefined;
+  readonly shaken: ((normals: Float64Array) => Standing) | undefined;
+  /** rad. Greatest standard error of a surface's slope. */
+  readonly slopeError: number;
+}
+
+/** What a sample asks of a shell. */
+type Standing = Pick<Shell, 'girthAt' | 'pointAt' | 'caster'>;
+
+const NO_SCAN: Scan = { numbers: 0, of: () => undefined, shaken: undefined, slopeError: 0 };
+const scans = new WeakMap<Plan, Scan>();
+
+function scanOf(plan: Plan): Scan {
+  let scan = scans.get(plan);
+  if (scan === undefined) {
+    scan = newScan(plan);
+    scans.set(plan, scan);
+  }
+  return scan;
+}
+
+function newScan({ job }: Plan): Scan {
+  const { hull } = job.ship;
+  if (hull.kind !== 'mesh') return NO_SCAN;
+  const shell = shellOf(hull);
+  if (!(shell instanceof MeshShell)) return NO_SCAN;
+  const places = shakenPlaces(shell);
+  const start = new Map<number, number>();
+  let numbers = 0;
+  for (const { index, fit } of places) {
+    start.set(index, numbers);
+    numbers += fit.terms;
+  }
+  return {
+    numbers,
+    of: ({ at }) => {
+      const index = hull.places.findIndex(
+        (p) => p.station === at.station && p.side === at.side && p.by === at.by && p.value === at.value,
+      );
+      const from = start.get(index);
+      const terms = places.find((p) => p.index === index)?.fit.terms;
+      return from === undefined || terms === undefined ? undefined : { from, to: from + terms };
+    },
+    shaken: (normals) =>
+      shakenMesh(shell, places, (index, count) => {
+        const from = start.get(index) ?? 0;
+        return normals.subarray(from, from + count);
+      }),
+    slopeError: Math.max(0, ...places.map(({ fit }) => fit.slopeError)),
+  };
+}
+
+/** rad. A scan that knows the slope of its surface better than this needs no word of its own. */
+const SURE_ENOUGH = (0.01 * Math.PI) / 180;
+
+/** Whether there is anything to sample: a ± that bears on the fit, or a scan whose scatter does. */
+export const worthSampling = (plan: Plan): boolean =>
+  (plan.job.uncertain ?? []).some(({ leaves }) => leaves.some(({ path }) => sampled(path))) ||
+  scanOf(plan).slopeError > SURE_ENOUGH;
 
 /** Sums up what `sampleFigures` gave for all samples, in order. */
 export function uncertaintyFrom(plan: Plan, seed: number, figures: Float64Array): Uncertainty {
@@ -90,9 +158,11 @@ export function uncertaintyFrom(plan: Plan, seed: number, figures: Float64Array)
   const inputs = job.uncertain ?? [];
   const per = job.fittings.length * FIGURES;
   const samples = figures.length / per;
-  const drawn = new Float64Array(samples * inputs.length);
+  const scan = scanOf(plan);
+  const width = inputs.length + scan.numbers;
+  const drawn = new Float64Array(samples * width);
   const numbers = new NormalNumbers(seed);
-  for (let i = 0; i < samples; i++) numbers.fill(i, drawn.subarray(i * inputs.length, (i + 1) * inputs.length));
+  for (let i = 0; i < samples; i++) numbers.fill(i, drawn.subarray(i * width, (i + 1) * width));
   return {
     samples,
     seed,
@@ -104,11 +174,17 @@ export function uncertaintyFrom(plan: Plan, seed: number, figures: Float64Array)
       const column = (k: number) =>
         Float64Array.from(used, (i) => finite(figures[i * per + f * FIGURES + k] as number));
       const [bevel, gap, offPlane, stock] = [column(0), column(1), column(2), column(3)] as const;
-      const rows = new Float64Array(used.length * inputs.length);
+      const rows = new Float64Array(used.length * width);
       used.forEach((i, n) => {
-        rows.set(drawn.subarray(i * inputs.length, (i + 1) * inputs.length), n * inputs.length);
+        rows.set(drawn.subarray(i * width, (i + 1) * width), n * width);
       });
-      const shares = [bevel, gap, offPlane].map((figure) => contributions(rows, inputs.length, figure));
+      const shares = [bevel, gap, offPlane].map((figure) => contributions(rows, width, figure));
+      const own = scan.of(fitting.input);
+      // The scatter of a scan is many numbers at once: together they are one reading, the scan.
+      const scatter = (figure: number) =>
+        own === undefined
+          ? 0
+          : (shares[figure] ?? []).slice(inputs.length + own.from, inputs.length + own.to).reduce((p, q) => p + q, 0);
       const below = (limit: number) =>
         good.filter((i) => (figures[i * per + f * FIGURES + 1] as number) <= limit).length;
       return {
@@ -122,12 +198,23 @@ export function uncertaintyFrom(plan: Plan, seed: number, figures: Float64Array)
         stock: quantile(stock.slice().sort(), CONFIDENCE),
         gap95: quantile(gap.slice().sort(), CONFIDENCE),
         inputs: inputs
-          .map(({ path }, k) => ({
-            path,
-            bevel: shares[0]?.[k] ?? 0,
-            gap: shares[1]?.[k] ?? 0,
-            offPlane: shares[2]?.[k] ?? 0,
-          }))
+          .flatMap(({ path, leaves }, k) =>
+            leaves.some((leaf) => sampled(leaf.path))
+              ? [
+                  {
+                    path,
+                    bevel: shares[0]?.[k] ?? 0,
+                    gap: shares[1]?.[k] ?? 0,
+                    offPlane: shares[2]?.[k] ?? 0,
+                  },
+                ]
+              : [],
+          )
+          .concat(
+            own === undefined
+              ? []
+              : [{ path: 'ship.hull.file', bevel: scatter(0), gap: scatter(1), offPlane: scatter(2) }],
+          )
           .sort((p, q) => q.bevel - p.bevel),
       };
     }),
@@ -136,10 +223,10 @@ export function uncertaintyFrom(plan: Plan, seed: number, figures: Float64Array)
 
 const finite = (x: number): number => (Number.isFinite(x) ? x : 0);
 
-/** Sampling in this thread; undefined where no quantity of the job carries a ±. */
+/** Sampling in this thread; undefined where there is nothing to sample (`worthSampling`). */
 export function uncertaintyOf(plan: Plan, options: SampleOptions = {}): Uncertainty | undefined {
-  const { samples = samplesFor(plan.job), seed = SEED } = options;
-  if ((plan.job.uncertain ?? []).length === 0) return undefined;
+  const { samples = SAMPLES, seed = SEED } = options;
+  if (!worthSampling(plan)) return undefined;
   return uncertaintyFrom(plan, seed, sampleFigures(plan, seed, 0, samples));
 }
 
@@ -155,6 +242,13 @@ function copied<T>(value: T): T {
   return Object.fromEntries(Object.entries(value).map(([k, v]) => [k, copied(v)])) as T;
 }
 
+/** Fields of the ship that a sample is planned on; draft marks have already become drafts and heel. */
+const SHIP_FIELDS: readonly PropertyKey[] = ['lpp', 'draftAft', 'draftForward', 'heel', 'hull'];
+
+/** Whether a figure of the job bears on how the lug fits: what other sources say, what stands behind the plating, does not. */
+const sampled = (path: readonly PropertyKey[]): boolean =>
+  path[0] === 'fittings' || (path[0] === 'ship' && SHIP_FIELDS.includes(path[1] as PropertyKey));
+
 interface Lever {
   readonly holder: Record<PropertyKey, number>;
   readonly key: PropertyKey;
@@ -166,7 +260,7 @@ function leversOf(job: Job, inputs: NonNullable<Job['uncertain']>, hullMoves: bo
   const levers = new Map<string, Lever>();
   inputs.forEach(({ leaves }, input) => {
     for (const { path, step } of leaves) {
-      if (path[1] === 'hull' && !hullMoves) continue;
+      if (!sampled(path) || (path[1] === 'hull' && !hullMoves)) continue;
       const name = path.join(' ');
       const known = levers.get(name);
       if (known) {
@@ -183,11 +277,11 @@ function leversOf(job: Job, inputs: NonNullable<Job['uncertain']>, hullMoves: bo
   return [...levers.values()];
 }
 
-function sample(plan: Plan, moved: Job, fixed: Shell | undefined, out: Float64Array, at: number): void {
+function sample(plan: Plan, moved: Job, fixed: Standing | undefined, out: Float64Array, at: number): void {
   const missed = (f: number): void => {
     out.fill(Number.NaN, at + f * FIGURES, at + (f + 1) * FIGURES);
   };
-  let shell: Shell;
+  let shell: Standing;
   try {
     shell = fixed ?? shellFrom(moved.ship.hull);
   } catch (e) {

@@ -42,3 +42,21 @@ test('marks that do not tell are refused', () => {
     ),
   ).toThrow(Refusal);
 });
+
+test('marks a hand apart tell no heel: refused with how badly, and where to read instead', () => {
+  // Two marks 100 mm apart, 20 mm each: sigma(tan heel) = 20 sqrt 2 / 100, 15.8 degrees at no heel (closed form).
+  const marks = [
+    { station: 60_000, offset: 50, draft: 5000 },
+    { station: 60_000, offset: -50, draft: 5000 },
+    { station: 0, offset: 0, draft: 5000 },
+    { station: 120_000, offset: 0, draft: 5000 },
+  ];
+  try {
+    attitudeFrom(marks, 120_000);
+    throw new Error('not refused');
+  } catch (e) {
+    if (!(e instanceof Refusal)) throw e;
+    const told = e.found.find((part) => typeof part === 'object' && 'rad' in part) as { rad: number };
+    expect(told.rad).toBeCloseTo((20 * Math.SQRT2) / 100, 6);
+  }
+});

@@ -1,9 +1,11 @@
 import { DxfWriter, point3d } from '@tarikjabiri/dxf';
 import { describe, expect, test } from 'vitest';
+import { sourceOf } from '../../src/job/meshfile/bytes.ts';
 import { readJob } from '../../src/job/read.ts';
 import { readJobFiles } from '../../src/job/readfiles.ts';
 import { readSectionDrawing } from '../../src/job/sectiondrawing.ts';
 import { planJob } from '../../src/plan/plan.ts';
+import { cylinderAt, triangleList } from '../hull/meshes.ts';
 import { type Loose, plainJob } from './jobs.ts';
 
 /* A section that comes as a drawing or as columns, as the hull of a job: from the file to the bevel. */
@@ -164,4 +166,64 @@ describe('columns', () => {
     ]);
     expect(faults({ file: 'gone.txt' })).toEqual([expect.stringMatching(/^ship\.hull\.file: "gone\.txt"/)]);
   });
+});
+
+test('a drawing, a scan and a table as other sources, each from its own file, each fault with its own path', async () => {
+  const list = triangleList({ at: cylinderAt(R), x: [9500, 10_500], s: [500, 2500], step: [25, 25] });
+  const stl = new Uint8Array(84 + (50 * list.length) / 9);
+  const view = new DataView(stl.buffer);
+  view.setUint32(80, list.length / 9, true);
+  list.forEach((v, i) => {
+    view.setFloat32(84 + 50 * Math.floor(i / 9) + 12 + 4 * (i % 9), v, true);
+  });
+  const files: Record<string, string> = {
+    'f.dxf': dxf((d) => d.addArc(point3d(0, R), R, 270, 360)),
+    'o.csv': `,0,200,400,600,900,1200\n${[0, 10_000, 20_000].map((x) => [x, ...[0, 200, 400, 600, 900, 1200].map((z) => Math.sqrt(R * R - (R - z) ** 2))].join(',')).join('\n')}\n`,
+  };
+  const scan = {
+    kind: 'mesh',
+    file: 's.stl',
+    unit: 'mm',
+    axes: { forward: 'x', port: 'y', up: 'z' },
+    origin: ['0 m', '0 m', '0 m'],
+    half: true,
+  };
+  const job = circleJob({
+    kind: 'segments',
+    start: { y: '0 m', z: '0 m' },
+    path: [{ to: { y: '3 m', z: '3 m' }, radius: '3 m' }],
+  });
+  job.ship.compare = [
+    { name: 'drawing', hull: { kind: 'drawing', file: 'f.dxf', unit: 'mm' } },
+    { name: 'scan', hull: scan },
+    { name: 'table', hull: { kind: 'offsets', file: 'o.csv', unit: 'mm' } },
+  ];
+  const read = (raw: Loose) =>
+    readJobFiles(JSON.stringify(raw), {
+      text: (name) => files[name],
+      bytes: (name) => (name === 's.stl' ? sourceOf(stl) : undefined),
+    });
+  const good = await read(job);
+  if (!good.ok) throw new Error(JSON.stringify(good.faults));
+  const [drawn, scanned, tabled] = planJob(good.job).compare.map(({ fittings }) => fittings[0]);
+  // The same circle: by arcs, by chords of 25 mm (sagitta 0.03 mm), through six points up the section.
+  for (const [f, most] of [
+    [drawn, 0.01],
+    [scanned, 0.1],
+    [tabled, 12],
+  ] as const) {
+    if (f?.reached !== true) throw new Error('not reached');
+    expect(Math.max(Math.abs(f.found.least), Math.abs(f.found.most))).toBeLessThan(most);
+  }
+  job.ship.compare[0].hull.layer = 'NONE';
+  job.ship.compare[2].hull.file = 'gone.csv';
+  const bad = await read(job);
+  expect(bad.ok ? [] : bad.faults.map((f) => f.path)).toEqual([
+    'ship.compare[0].hull.file',
+    'ship.compare[2].hull.file',
+  ]);
+  job.ship.compare = [job.ship.compare[1]];
+  job.ship.compare[0].hull.unit = 'm';
+  const wrong = await read(job);
+  expect(wrong.ok ? [] : wrong.faults.map((f) => f.path)).toEqual(['ship.compare[0].hull.file']);
 });

@@ -390,4 +390,25 @@ describe('models of real hulls', () => {
       /^ship.hull.file: "w.step": (a STEP file that does not read|no triangle)/,
     );
   });
+
+  test.skipIf(!has)(
+    'bits of a model turned over at random: a plan or one line, never a fault of the program',
+    async () => {
+      const seed = 9;
+      const rng = xoroshiro128plus(seed);
+      for (const file of ['wigley.step', 'wigley.iges']) {
+        const whole = model(`wigley/${file}`);
+        for (let round = 0; round < 4; round++) {
+          const bytes = whole.slice();
+          for (let n = 0; n < 4; n++) {
+            const at = (rng.next() >>> 0) % bytes.length;
+            bytes[at] = (bytes[at] as number) ^ (1 << ((rng.next() >>> 0) % 8));
+          }
+          const got = await read(file, bytes, place);
+          if (typeof got === 'string') expect(got.split('\n'), `seed ${seed}, ${file}, ${round}`).toHaveLength(1);
+        }
+      }
+    },
+    120_000,
+  );
 });

@@ -29,31 +29,47 @@ const UNITS: readonly MeshUnit[] = ['mm', 'cm', 'm', 'in', 'ft'];
 /** A mesh longer than this many times the length between perpendiculars is in another unit. */
 const TOO_LONG = 3;
 
-/** Reads a mesh file and keeps of it what lies near the fittings. Never throws for what stands in the file. */
-export async function loadMesh(request: MeshRequest, source: ByteSource | undefined): Promise<MeshReading> {
-  const { file } = request;
-  const refused = (found: string, expected: string): MeshReading => ({
-    ok: false,
-    found: `${quoted(file)}: ${found}`,
-    expected,
-  });
-  if (source === undefined)
-    return { ok: false, found: quoted(file), expected: 'a file that can be read beside the job file' };
+/** Takes the triangles of a file one after the other: nine numbers each, as the file has them. */
+export type TriangleSink = Pick<Sift, 'add'>;
+
+/** What is wrong with a file; undefined where all of it was read. */
+export type MeshTrouble = Omit<Extract<MeshReading, { ok: false }>, 'ok'> | undefined;
+
+const MODELS: Readonly<Record<string, 'step' | 'iges' | undefined>> = {
+  stp: 'step',
+  step: 'step',
+  igs: 'iges',
+  iges: 'iges',
+};
+
+const endingOf = (file: string): string | undefined => /\.([a-z0-9]+)$/i.exec(file)?.[1]?.toLowerCase();
+
+/** Whether a file is a model of surfaces, whose triangles are in millimetres whatever its unit. */
+export const isModel = (file: string): boolean => MODELS[endingOf(file) ?? ''] !== undefined;
+
+/**
+ * Reads all triangles of a mesh file in their order. Of a model the unit must be its own; triangles of it are in mm.
+ * Never throws for what stands in the file.
+ */
+export async function readTriangles(
+  file: string,
+  unit: MeshUnit,
+  source: ByteSource | undefined,
+  sink: TriangleSink,
+): Promise<MeshTrouble> {
+  if (source === undefined) return { found: quoted(file), expected: 'a file that can be read beside the job file' };
+  const refused = (found: string, expected: string): MeshTrouble => ({ found: `${quoted(file)}: ${found}`, expected });
   if (source.size === 0) return refused('an empty file', 'a mesh');
-  const ending = /\.([a-z0-9]+)$/i.exec(file)?.[1]?.toLowerCase();
-  const model =
-    ending === 'stp' || ending === 'step' ? 'step' : ending === 'igs' || ending === 'iges' ? 'iges' : undefined;
-  const scale = model === undefined ? internalPer(request.unit) : 1;
-  const { axes, origin } = request;
-  const sift = new Sift({ scale, axes, origin }, request.stations, request.patch + SURROUND);
+  const ending = endingOf(file);
+  const model = MODELS[ending ?? ''];
   try {
-    if (ending === 'stl') readStl(source, sift);
+    if (ending === 'stl') readStl(source, sink);
     else if (ending === 'obj' || ending === 'ply') {
       const { readObj, readPly } = await import('./polygons.ts');
-      await (ending === 'obj' ? readObj : readPly)(source, sift);
+      await (ending === 'obj' ? readObj : readPly)(source, sink);
     } else if (model !== undefined) {
       const { readModel } = await import('./model.ts');
-      await readModel(source, model, request.unit, sift);
+      await readModel(source, model, unit, sink);
     } else
       return refused(
         ending === undefined ? 'a name without an ending' : `a file that ends in .${ending}`,
@@ -63,12 +79,31 @@ export async function loadMesh(request: MeshRequest, source: ByteSource | undefi
     if (!(error instanceof MeshFault)) throw error;
     return refused(error.found, error.expected);
   }
+  return undefined;
+}
+
+/** Keeps what lies near the fittings of the triangles that it is given. */
+export function siftFor({ file, unit, axes, origin, stations, patch }: MeshRequest): Sift {
+  const scale = isModel(file) ? 1 : internalPer(unit);
+  return new Sift({ scale, axes, origin }, stations, patch + SURROUND);
+}
+
+/** What was kept of a file of so many bytes, or why it cannot lie where the job puts it. */
+export function sifted(request: MeshRequest, size: number, sift: Sift): MeshReading {
+  const { file } = request;
   const fault = misplaced(sift, request);
-  if (fault !== undefined) return refused(...fault);
+  if (fault !== undefined) return { ok: false, found: `${quoted(file)}: ${fault[0]}`, expected: fault[1] };
   const triangles = sift.triangles(
-    `${file}: ${source.size} bytes, ${sift.seen} triangles, ${JSON.stringify({ ...request, lpp: 0 })}`,
+    `${file}: ${size} bytes, ${sift.seen} triangles, ${JSON.stringify({ ...request, lpp: 0 })}`,
   );
   return { ok: true, triangles, notes: notesOn(sift, triangles, request) };
+}
+
+/** Reads a mesh file and keeps of it what lies near the fittings. Never throws for what stands in the file. */
+export async function loadMesh(request: MeshRequest, source: ByteSource | undefined): Promise<MeshReading> {
+  const sift = siftFor(request);
+  const trouble = await readTriangles(request.file, request.unit, source, sift);
+  return trouble === undefined ? sifted(request, source?.size ?? 0, sift) : { ok: false, ...trouble };
 }
 
 /** What shows that the mesh does not lie where the job's unit, axes and origin put it. */

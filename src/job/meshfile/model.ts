@@ -77,7 +77,12 @@ function fields(global: string): string[] {
 }
 
 /** Reads a model into triangles, in millimetres whatever its unit; that unit must be the one the job gives. */
-export async function readModel(source: ByteSource, kind: 'step' | 'iges', unit: MeshUnit, sift: Sift): Promise<void> {
+export async function readModel(
+  source: ByteSource,
+  kind: 'step' | 'iges',
+  unit: MeshUnit,
+  sift: Pick<Sift, 'add'>,
+): Promise<void> {
   if (source.size > MOST_BYTES) throw new MeshFault(`${source.size} bytes`, `a model of at most ${MOST_BYTES} bytes`);
   const bytes = wholeOf(source);
   const text = new TextDecoder('latin1').decode(bytes);

@@ -4,7 +4,7 @@ import { MeshFault, type Sift } from './sift.ts';
 
 /* OBJ and PLY by the loaders of the library that also draws; what they pass over in silence is looked at here. */
 
-export async function readObj(source: ByteSource, sift: Sift): Promise<void> {
+export async function readObj(source: ByteSource, sift: Pick<Sift, 'add'>): Promise<void> {
   const text = new TextDecoder('utf-8').decode(wholeOf(source));
   let corners = 0;
   let faces = 0;
@@ -42,7 +42,7 @@ export async function readObj(source: ByteSource, sift: Sift): Promise<void> {
   });
 }
 
-export async function readPly(source: ByteSource, sift: Sift): Promise<void> {
+export async function readPly(source: ByteSource, sift: Pick<Sift, 'add'>): Promise<void> {
   const bytes = wholeOf(source);
   const head = new TextDecoder('latin1').decode(bytes.subarray(0, 65_536));
   const end = head.indexOf('end_header');
@@ -85,7 +85,7 @@ export async function readPly(source: ByteSource, sift: Sift): Promise<void> {
   addGeometry(geometry, sift);
 }
 
-function addGeometry(geometry: BufferGeometry, sift: Sift): void {
+function addGeometry(geometry: BufferGeometry, sift: Pick<Sift, 'add'>): void {
   const position = geometry.getAttribute('position');
   const index = geometry.getIndex();
   const n = index?.count ?? position.count;

@@ -6,7 +6,7 @@ const RECORD = 50;
 const RECORDS = 20_000;
 
 /** STL, binary or text: it is binary where its length is what the count in its header makes it. */
-export function readStl(source: ByteSource, sift: Sift): void {
+export function readStl(source: ByteSource, sift: Pick<Sift, 'add'>): void {
   const head = source.read(0, 512).slice();
   const text = new TextDecoder('latin1').decode(head);
   const says = head.length >= HEADER ? new DataView(head.buffer, head.byteOffset).getUint32(80, true) : 0;
@@ -37,7 +37,7 @@ export function readStl(source: ByteSource, sift: Sift): void {
   );
 }
 
-function readBinary(source: ByteSource, count: number, sift: Sift): void {
+function readBinary(source: ByteSource, count: number, sift: Pick<Sift, 'add'>): void {
   const nine = new Float64Array(9);
   for (let first = 0; first < count; first += RECORDS) {
     const n = Math.min(RECORDS, count - first);
@@ -60,7 +60,7 @@ function readBinary(source: ByteSource, count: number, sift: Sift): void {
 }
 
 /** Words of a text STL one after the other; lines are counted for the message. */
-function readText(source: ByteSource, sift: Sift): void {
+function readText(source: ByteSource, sift: Pick<Sift, 'add'>): void {
   const text = new TextDecoder('latin1').decode(wholeOf(source));
   const nine = new Float64Array(9);
   let corner = 0;
