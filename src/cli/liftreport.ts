@@ -2,6 +2,7 @@ import type { Phrase } from '../../geometry/phrase.ts';
 import { showFigure, showPhrase } from '../job/show.ts';
 import { escaped } from '../job/shown.ts';
 import type { Display } from '../job/types.ts';
+import type { StanceOffer } from '../plan/movement/offers.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
 import type { Check } from '../plan/types.ts';
 import { demandAgainstLimit } from './checktext.ts';
@@ -13,7 +14,7 @@ export function liftChecks(lift: LiftPlan | null): readonly Check[] {
 }
 
 /** The movement of the load for a person: every step with its tensions, the worst of each lug, what fails. */
-export function liftLines(lift: LiftPlan, display: Display): string[] {
+export function liftLines(lift: LiftPlan, offers: readonly StanceOffer[], display: Display): string[] {
   const say = (phrase: Phrase) => escaped(showPhrase(phrase, display));
   const pulls = (tension: number) => showFigure({ newton: tension }, display);
   return [
@@ -52,6 +53,7 @@ export function liftLines(lift: LiftPlan, display: Display): string[] {
       const failed = lug.checks.filter(({ check }) => !check.pass);
       return [
         ...block(escaped(lug.id), say(lug.summary)),
+        ...offers.filter(({ id }) => id === lug.id).flatMap(({ text }) => block('Stance', say(text))),
         ...block('Checks', `${lug.checks.length - failed.length} of ${lug.checks.length} pass over the whole movement`),
         ...failed.flatMap(({ check, state, push }) => {
           const where = push === null ? `step ${state + 1}` : `step ${state + 1} under ${escaped(push)}`;

@@ -5,6 +5,7 @@ import type { Display } from '../job/types.ts';
 import type { State } from '../rigging/movement.ts';
 import { NO_TURN, turnBetween } from '../rigging/pose.ts';
 import { checkFile, degrees, finite, kilonewtons, vector } from './filefigures.ts';
+import type { StanceOffer } from './movement/offers.ts';
 import type { LiftPlan, LugPull, LugSweep } from './movement/types.ts';
 
 /*
@@ -12,7 +13,7 @@ import type { LiftPlan, LugPull, LugSweep } from './movement/types.ts';
  * of zero is a slack line. Null where there is no figure: no line on, no pose, nothing carried.
  */
 
-export function liftFile(lift: LiftPlan, display: Display) {
+export function liftFile(lift: LiftPlan, offers: readonly StanceOffer[], display: Display) {
   return {
     pass: lift.pass,
     load: {
@@ -26,6 +27,7 @@ export function liftFile(lift: LiftPlan, display: Display) {
     lines: lift.lines.map((line) => ({
       id: line.id,
       fitting: line.fitting,
+      ownWeightKn: kilonewtons(line.own),
       pinMm: vector(line.pin),
       attachmentMm: vector(line.attachment),
       stretch:
@@ -55,7 +57,13 @@ export function liftFile(lift: LiftPlan, display: Display) {
               turnsDeg: degrees(push.worst.swing.turn),
             },
     })),
-    lugs: lift.lugs.map((lug) => lugFile(lug, display)),
+    lugs: lift.lugs.map((lug) => ({
+      ...lugFile(lug, display),
+      otherStance: offerFile(
+        offers.find(({ id }) => id === lug.id),
+        display,
+      ),
+    })),
     checks: lift.checks.map((check) => checkFile(check, display)),
     notes: lift.notes.map((note) => showPhrase(note, display)),
   };
@@ -130,6 +138,21 @@ function lugFile(lug: LugSweep, display: Display) {
             inPlane: worstFile(lug.worst.inPlane),
           },
     checks: lug.checks.map(({ check, state, push }) => ({ ...checkFile(check, display), step: state + 1, push })),
+  };
+}
+
+/** Null where no other stance was looked for, or none found. */
+function offerFile(offer: StanceOffer | undefined, display: Display) {
+  if (offer === undefined) return null;
+  const { best, stops, saves } = offer.result;
+  return {
+    headingDeg: degrees(best.heading),
+    leanDeg: offer.freedom === 'heading' ? null : degrees(best.lean),
+    sidewaysKn: kilonewtons(best.sideways),
+    sidewaysShare: finite(best.share),
+    withinLimit: saves,
+    heldBy: stops,
+    text: showPhrase(offer.text, display),
   };
 }
 

@@ -1,5 +1,5 @@
 import { goldenMaximum } from '../../geometry/math/roots.ts';
-import { addScaled, distance, dot, sub, type Vec3 } from '../../geometry/math/vec.ts';
+import { addScaled, sub, type Vec3 } from '../../geometry/math/vec.ts';
 
 /** A space to keep out of, ship axes, mm. */
 export type Solid =
@@ -21,31 +21,46 @@ export function clearanceOf(segment: Segment, solid: Solid): number {
     : blockClearance(segment, solid.from, solid.to);
 }
 
-/**
- * Shortest distance of two segments, mm: the quadratic |p + s u - q - t v|^2 over the square 0 <= s, t <= 1, its minimum inside
- * or on an edge.
- */
+/** Shortest distance of two segments, mm. */
 export function distanceBetween(p: Segment, q: Segment): number {
-  const u = sub(p.to, p.from);
-  const v = sub(q.to, q.from);
-  const w = sub(p.from, q.from);
-  const a = dot(u, u);
-  const b = dot(u, v);
-  const c = dot(v, v);
-  const d = dot(u, w);
-  const e = dot(v, w);
-  const candidates: [number, number][] = [];
-  const unit = (x: number): number => (Number.isFinite(x) ? Math.max(0, Math.min(1, x)) : 0);
-  const det = a * c - b * b;
-  if (det > 1e-14 * a * c) {
-    const s = (b * e - c * d) / det;
-    const t = (a * e - b * d) / det;
-    if (s >= 0 && s <= 1 && t >= 0 && t <= 1) candidates.push([s, t]);
-  }
-  for (const s of [0, 1]) candidates.push([s, unit((e + s * b) / c)]);
-  for (const t of [0, 1]) candidates.push([unit((t * b - d) / a), t]);
-  return Math.min(...candidates.map(([s, t]) => distance(addScaled(p.from, u, s), addScaled(q.from, v, t))));
+  return pieceDistance([...p.from, ...p.to], 0, [...q.from, ...q.to], 0);
 }
+
+/**
+ * Shortest distance of two straight pieces, mm: six numbers each (from, to), from index i of p and j of q on. Plain geometry: the
+ * nearest points of the two lines where those lie on the pieces, else the end is held and the other line asked, as long as it helps.
+ */
+export function pieceDistance(p: ArrayLike<number>, i: number, q: ArrayLike<number>, j: number): number {
+  const px = p[i] as number;
+  const py = p[i + 1] as number;
+  const pz = p[i + 2] as number;
+  const ux = (p[i + 3] as number) - px;
+  const uy = (p[i + 4] as number) - py;
+  const uz = (p[i + 5] as number) - pz;
+  const vx = (q[j + 3] as number) - (q[j] as number);
+  const vy = (q[j + 4] as number) - (q[j + 1] as number);
+  const vz = (q[j + 5] as number) - (q[j + 2] as number);
+  const wx = px - (q[j] as number);
+  const wy = py - (q[j + 1] as number);
+  const wz = pz - (q[j + 2] as number);
+  const a = ux * ux + uy * uy + uz * uz;
+  const b = ux * vx + uy * vy + uz * vz;
+  const c = vx * vx + vy * vy + vz * vz;
+  const d = ux * wx + uy * wy + uz * wz;
+  const e = vx * wx + vy * wy + vz * wz;
+  const det = a * c - b * b;
+  // Side by side any place of p will do to begin with.
+  let s = det > 1e-14 * a * c ? unit((b * e - c * d) / det) : 0;
+  let t = c > 0 ? unit((e + s * b) / c) : 0;
+  s = a > 0 ? unit((t * b - d) / a) : 0;
+  t = c > 0 ? unit((e + s * b) / c) : 0;
+  const x = wx + s * ux - t * vx;
+  const y = wy + s * uy - t * vy;
+  const z = wz + s * uz - t * vz;
+  return Math.sqrt(x * x + y * y + z * z);
+}
+
+const unit = (x: number): number => Math.max(0, Math.min(1, x));
 
 function blockClearance({ from, to }: Segment, corner: Vec3, opposite: Vec3): number {
   const run = sub(to, from);

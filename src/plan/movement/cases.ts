@@ -6,17 +6,20 @@ import type { LiftLinePlan } from './types.ts';
 
 /**
  * What the lines of a fitting pull its pin with, all added up (N, lug frame); null where none pulls. Two lines on one lug pull
- * along their resultant.
+ * along their resultant. What a line itself weighs (`own`) is added straight down. `up`: unit normal of the water plane, ship axes.
  */
 export function pullOn(
   fitting: Pick<FittingPlan, 'id' | 'frame' | 'input'>,
-  lines: readonly Pick<LiftLinePlan, 'fitting'>[],
+  lines: readonly Pick<LiftLinePlan, 'fitting' | 'own'>[],
   at: Equilibrium,
+  up: Vec3,
 ): LoadAlignment | null {
   let sum: Vec3 = [0, 0, 0];
   lines.forEach((line, i) => {
     const pull = at.lines[i];
-    if (line.fitting === fitting.id && pull && pull.tension > 0) sum = add(sum, scale(pull.direction, pull.tension));
+    if (line.fitting !== fitting.id || !pull || pull.tension <= 0) return;
+    sum = add(sum, scale(pull.direction, pull.tension));
+    if (line.own > 0) sum = add(sum, scale(up, -line.own));
   });
   const force = length(sum);
   if (!(force > 0)) return null;

@@ -6,7 +6,7 @@ import type { Job } from '../../job/types.ts';
 import { HullProbe } from '../../rigging/hullprobe.ts';
 import { type HungLoad, UNHOOKED, weightOf } from '../../rigging/load.ts';
 import { levelDirections, movementOf, type State, type Step, underPush } from '../../rigging/movement.ts';
-import { turned } from '../../rigging/pose.ts';
+import { placeOf, turned } from '../../rigging/pose.ts';
 import { type HungSystem, hungSystem } from '../../rigging/system.ts';
 import { type Check, check } from '../../strength/check.ts';
 import type { FittingPlan } from '../types.ts';
@@ -104,7 +104,7 @@ function linesOf(lift: Lift, system: HungSystem, cases: readonly LiftCase[]): Li
       if (tension > (greatest?.tension ?? 0)) greatest = { tension, state, push };
     }
     const fitting = 'fitting' in line.from ? line.from.fitting : null;
-    return { ...(system.lines[i] as HungSystem['lines'][number]), fitting, greatest };
+    return { ...(system.lines[i] as HungSystem['lines'][number]), fitting, own: weightOf(line.mass), greatest };
   });
 }
 
@@ -122,7 +122,7 @@ export function planLift(job: Job, lift: Lift, fittings: readonly FittingPlan[],
   const lugs = fittings
     .filter((f) => lines.some((line) => line.fitting === f.id))
     .map((f) => sweepLug(job, f, lines, states.length, cases, least, up));
-  const checks = [stepsCheck(states), tiltCheck(lift, states, up)];
+  const checks = [stepsCheck(states), tiltCheck(lift, states, up), underWaterCheck(job, lift, system, states, up)];
   return {
     name: lift.load.name,
     load: system.load,
@@ -134,7 +134,7 @@ export function planLift(job: Job, lift: Lift, fittings: readonly FittingPlan[],
     pushes,
     lugs,
     checks,
-    notes: notesOn(job, lift, system, states, fittings, up),
+    notes: notesOn(lift, system, states, fittings),
     pass: checks.every((c) => c.pass) && lugs.every((lug) => lug.pass),
   };
 }
@@ -218,30 +218,71 @@ function tiltCheck(lift: Lift, states: readonly State[], up: Vec3): Check {
   });
 }
 
-function notesOn(
-  job: Job,
-  lift: Lift,
-  system: HungSystem,
-  states: readonly State[],
-  fittings: readonly FittingPlan[],
-  up: Vec3,
-): Phrase[] {
+/**
+ * Weight and trim of the load are those of one that is wholly under water. Its highest point that the job knows of (outline, ends of
+ * lines, centres) tells whether it is: out of the water it weighs more, and the lines carry more than the figures say.
+ */
+function underWaterCheck(job: Job, lift: Lift, system: HungSystem, states: readonly State[], up: Vec3): Check {
+  const { centre, buoyancyCentre, outline } = lift.load;
+  const points = [centre, buoyancyCentre, ...outline, ...lift.lines.map((line) => line.to)];
+  const surface = waterHeight(job, up);
+  let most = Number.NEGATIVE_INFINITY;
+  let where = 0;
+  states.forEach(({ rest }, i) => {
+    if (!rest.found) return;
+    for (const point of points) {
+      const above = dotUp(placeOf(rest.equilibrium.pose, system.load.centre, point), up) - surface;
+      if (above > most) [most, where] = [above, i];
+    }
+  });
+  // A load of which nothing floats weighs the same wherever it is.
+  const demand = system.load.buoyancy > 0 ? Math.max(0, most) : 0;
+  return check({
+    id: 'lift-under-water',
+    title: 'Load out of the water, highest point that the job knows of',
+    demand,
+    limit: 0,
+    unit: 'mm',
+    basis: 'trade',
+    source: 'Statics: a load is as light as worked with only while all of it is under water',
+    standing: 'source',
+    formula: 'h <= 0',
+    tex: 'h \\le 0',
+    terms: [
+      {
+        symbol: 'h',
+        name: `highest point above the water, at step ${where + 1}`,
+        value: Number.isFinite(most) ? most : 0,
+        unit: 'mm',
+      },
+    ],
+    remedy:
+      demand > 0
+        ? [
+            'It weighs more there than is worked with: keep it under, or plan that part as a lift of its own with the mass in air (massInWater as mass).',
+          ]
+        : [],
+  });
+}
+
+function notesOn(lift: Lift, system: HungSystem, states: readonly State[], fittings: readonly FittingPlan[]): Phrase[] {
+  const hung = weightOf(lift.lines.reduce((sum, line) => sum + line.mass, 0));
   const notes: Phrase[] = [
     [
       `The ${lift.load.name} weighs `,
       { newton: system.load.weight },
       ' in air and ',
       { newton: system.net },
-      ' in this water; lines are taken to weigh nothing.',
+      ' in this water; ',
+      ...(hung > 0
+        ? ([
+            'what the lines themselves weigh (',
+            { newton: hung },
+            ' in air, all told) hangs from their pins, and none of it from the load.',
+          ] as const)
+        : ['lines are taken to weigh nothing.']),
     ],
   ];
-  const surface = waterHeight(job, up);
-  const dry = states.findIndex((s) => s.rest.found && dotUp(s.rest.equilibrium.pose.centre, up) > surface);
-  if (dry >= 0) {
-    notes.push([
-      `At step ${dry + 1} the centre of the load is out of the water: it weighs more there than is worked with.`,
-    ]);
-  }
   notes.push(
     ...inRuns(states, (state) => {
       if (!state.rest.found) return '';

@@ -1,22 +1,19 @@
-import { alignLoad, type LoadAlignment } from '../../../geometry/align/align.ts';
 import { frameAt } from '../../../geometry/align/stem.ts';
-import { bevelSchedule, type FootField, footField } from '../../../geometry/fit/footfield.ts';
+import { bevelSchedule, footField } from '../../../geometry/fit/footfield.ts';
 import { rootLine } from '../../../geometry/fit/rootline.ts';
 import type { HullSide, Shell, ShellPoint } from '../../../geometry/hull/shell.ts';
-import { type LugFrame, toShip } from '../../../geometry/lug/frame.ts';
-import { length, type Vec3 } from '../../../geometry/math/vec.ts';
+import type { Vec3 } from '../../../geometry/math/vec.ts';
 import { Refusal } from '../../../geometry/refusal.ts';
 import type { Fitting, Job, Stem } from '../../job/types.ts';
-import { pinPlateChecks } from '../../strength/checks-pinplate.ts';
-import { cheekChecks, lugSectionChecks } from '../../strength/checks-plate.ts';
-import { riggingChecks } from '../../strength/checks-rigging.ts';
-import { weldChecks, weldUse } from '../../strength/checks-weld.ts';
-import { strengthCase } from '../../strength/input.ts';
-import { weldBed } from '../../strength/weldgroup.ts';
-import { strengthInput } from '../strength.ts';
-import { type PullCase, pullAt } from './pulls.ts';
+import { NO_CAPACITY_RATIO, ratioOf } from '../../strength/check.ts';
+import { movedBehind, placeOfFitting } from '../structure.ts';
+import { type StandingFoot, structureChecks } from '../structurechecks.ts';
+import type { PullCase } from './pulls.ts';
 import { scribedGap, straightGap } from './quickfit.ts';
+import { closedLength } from './quickorder.ts';
 import { clearOfSolids } from './solids.ts';
+import { spotPulls } from './spotpulls.ts';
+import { spotStrength, type Use } from './spotstrength.ts';
 
 /** What a lug at one spot of a map comes to. Lengths mm, angles rad, forces N. */
 export interface Spot {
@@ -46,12 +43,8 @@ export type SpotVerdict =
     }
   | { readonly kind: 'cannot'; readonly why: 'off-the-data' | 'stem' | 'keep-clear' | 'foot' };
 
-export interface SpotLimit {
-  /** `gap`, `bevel`, `sideways`, or the id of a strength check. */
-  readonly id: string;
-  readonly title: string;
-  readonly ratio: number;
-}
+/** `id`: `gap`, `bevel`, `sideways`, or the id of the plan's check. */
+export type SpotLimit = Use;
 
 /** A map's two axes: values along columns and along rows. */
 export interface MapGrid {
@@ -69,7 +62,8 @@ export interface MapBatch {
 
 /** What a map does not look at, to be said beside it. */
 export const MAP_LEAVES_OUT =
-  'The shell panel behind the lug and the order of welding are not in the map: plan the lug at the spot to see them. Over a movement the far ends of the lines and their tensions are those of the lug where it stands.';
+  'Not in the map: beads and dives of the weld, facets (of the cuts it looks at the straight and the scribed one), what was built. ' +
+  'Over a movement strength is that under the few pulls that decide it, and lines end where they end with the lug where it stands: plan the lug at the spot to see all of it.';
 
 const COARSEST = 8;
 /** Spots a batch, so that whoever looks can stop in between. */
@@ -92,13 +86,14 @@ export function* placeMap(
   grid: MapGrid,
   side: HullSide = fitting.at.side,
 ): Generator<MapBatch, void, undefined> {
+  const stands = placeOfFitting(fitting, shell);
   yield* coarseFirst(grid, (column, row) => {
     const station = grid.columns[column] as number;
     const girth = grid.rows[row] as number;
     const { heading, stem } = fitting;
     const place = attempt(() => shell.pointAt(station, girth, side));
     const verdict = place
-      ? spotVerdict(job, fitting, shell, up, cases, place, heading, stem)
+      ? spotVerdict(job, movedBehind(job, fitting, stands, place), shell, up, cases, place, heading, stem)
       : ({ kind: 'cannot', why: 'off-the-data' } as const);
     return { column, row, station, girth, heading, stem, verdict };
   });
@@ -113,14 +108,13 @@ export function* stanceMap(
   cases: readonly PullCase[],
   grid: MapGrid,
 ): Generator<MapBatch, void, undefined> {
-  const { at } = fitting;
-  const girth = at.by === 'girth' ? at.value : shell.girthAt(at.station, at.by, at.value);
-  const place = shell.pointAt(at.station, girth, at.side);
+  const { station, girth, side } = placeOfFitting(fitting, shell);
+  const place = shell.pointAt(station, girth, side);
   yield* coarseFirst(grid, (column, row) => {
     const heading = grid.columns[column] as number;
     const stem: Stem = { kind: 'lean', angle: grid.rows[row] as number };
     const verdict = spotVerdict(job, fitting, shell, up, cases, place, heading, stem);
-    return { column, row, station: at.station, girth, heading, stem, verdict };
+    return { column, row, station, girth, heading, stem, verdict };
   });
 }
 
@@ -132,8 +126,9 @@ function* coarseFirst(
   let known = 0;
   for (let stride = COARSEST; stride >= 1; stride /= 2) {
     let spots: Spot[] = [];
-    for (let row = 0; row < rows; row += stride) {
-      for (let column = 0; column < columns; column += stride) {
+    // Column by column: what a shell keeps of a station serves all its girths.
+    for (let column = 0; column < columns; column += stride) {
+      for (let row = 0; row < rows; row += stride) {
         const before = 2 * stride;
         if (stride < COARSEST && row % before === 0 && column % before === 0) continue;
         spots.push(spot(column, row));
@@ -147,7 +142,10 @@ function* coarseFirst(
   }
 }
 
-/** One lug at one place: fit, pull over all cases and strength under the worst of them, against the job's limits. */
+/**
+ * One lug at one place: fit, pull over all cases, strength under the worst of them, order of the root and what is on and behind the
+ * shell, against the job's limits. What `fitting.behind` says must hold at the place: see `movedBehind`.
+ */
 export function spotVerdict(
   job: Job,
   fitting: Fitting,
@@ -163,21 +161,39 @@ export function spotVerdict(
   if (!clearOfSolids(job, fitting, frame)) return { kind: 'cannot', why: 'keep-clear' };
   const field = attempt(() => footField(shell, frame, fitting.lug.foot, fitting.lug.thickness));
   if (field === undefined) return { kind: 'cannot', why: 'foot' };
+  const root = rootLine(field);
+  const structure = structureLimits(job, shell, { fitting, anchor: place, frame, root });
+  if (structure.some(({ id, ratio }) => id === 'keep-clear' && ratio > 1)) return { kind: 'cannot', why: 'keep-clear' };
   const { min, max } = bevelSchedule(field, fitting.lug.foot);
   const bevel = Math.max(max, -min);
   const straight = straightGap(field);
   const takesStraight = fitting.cut === 'straight' || straight <= job.limits.fitGap;
   const gap = takesStraight ? straight : Math.min(straight, scribedGap(field));
-  const pull = pullsAt(frame, fitting.lug.pinHeight, cases);
+  const pull = spotPulls(job, fitting, frame, cases);
   const limits: SpotLimit[] = [
-    { id: 'gap', title: 'Fit-up gap of the foot', ratio: gap / job.limits.recutGap },
-    { id: 'bevel', title: 'Bevel of the foot', ratio: bevel / job.limits.bevel },
+    { id: 'gap', title: 'Fit-up gap of the foot', ratio: ratioOf(gap, job.limits.recutGap) },
+    { id: 'bevel', title: 'Bevel of the foot', ratio: ratioOf(bevel, job.limits.bevel) },
     {
       id: 'sideways',
       title: 'Sideways force against the greatest pull',
-      ratio: pull.greatest > 0 ? pull.sideways / (job.limits.sidewaysShare * pull.greatest) : 0,
+      ratio: ratioOf(pull.sideways, job.limits.sidewaysShare * pull.greatest),
     },
-    ...strengthLimits(job, fitting, place, frame, field, pull.worst, up),
+    ...(job.limits.offPlane === undefined
+      ? []
+      : [
+          {
+            id: 'off-plane',
+            title: 'Angle of the load line to the lug plane',
+            ratio: ratioOf(pull.offPlane, job.limits.offPlane),
+          },
+        ]),
+    {
+      id: 'sealed-length',
+      title: 'Root welded against a closed vent',
+      ratio: ratioOf(closedLength(job, field, root, place.side, up), job.limits.sealedLength),
+    },
+    ...structure,
+    ...spotStrength(job, fitting, place, frame, root, pull, up),
   ];
   limits.sort((p, q) => q.ratio - p.ratio);
   return {
@@ -192,64 +208,15 @@ export function spotVerdict(
   };
 }
 
-function pullsAt(frame: LugFrame, pinHeight: number, cases: readonly PullCase[]) {
-  const pin = toShip(frame, 0, pinHeight, 0);
-  let sideways = 0;
-  let greatest = 0;
-  let side: LoadAlignment | undefined;
-  let most: LoadAlignment | undefined;
-  for (const one of cases) {
-    const pull = pullAt(one, pin);
-    const force = length(pull);
-    const load = force > 0 ? alignLoad(frame, pinHeight, { direction: pull }, force) : undefined;
-    if (load === undefined) continue;
-    if (side === undefined || Math.abs(load.sideways) > sideways) {
-      sideways = Math.abs(load.sideways);
-      side = load;
-    }
-    if (force > greatest) {
-      greatest = force;
-      most = load;
-    }
-  }
-  const worst = [side, most].filter((load, i, all) => load !== undefined && all.indexOf(load) === i) as LoadAlignment[];
-  return { sideways, greatest, worst };
-}
-
-const noPanel = (): never => {
-  throw new Error('a map does not look at the shell panel');
-};
-
-/** The strength checks but those of the shell behind the lug, under the greatest pull and the most sideways one. */
-function strengthLimits(
-  job: Job,
-  fitting: Fitting,
-  place: ShellPoint,
-  frame: LugFrame,
-  field: FootField,
-  loads: readonly LoadAlignment[],
-  up: Vec3,
-): SpotLimit[] {
-  const root = rootLine(field);
-  const pin = toShip(frame, 0, fitting.lug.pinHeight, 0);
-  const bed = weldBed(root.quadrature.position, root.quadrature.weight);
-  const worst = new Map<string, SpotLimit>();
-  for (const load of loads) {
-    const input = strengthInput(job, fitting, place, frame, pin, root, load, up);
-    const c = strengthCase(input, { bed, bending: noPanel });
-    const checks = [
-      ...pinPlateChecks(c),
-      ...lugSectionChecks(c),
-      ...cheekChecks(c),
-      ...weldChecks(c, weldUse(c)),
-      ...riggingChecks(c).checks,
-    ];
-    for (const { id, title, ratio } of checks) {
-      const known = worst.get(id);
-      if (known === undefined || ratio > known.ratio) worst.set(id, { id, title, ratio });
-    }
-  }
-  return [...worst.values()];
+/** A spot near which no member is known is as one where the foot is over none. */
+function structureLimits(job: Job, shell: Shell, foot: StandingFoot): SpotLimit[] {
+  const checks = attempt(() => structureChecks(job, shell, foot));
+  if (checks !== undefined) return checks.map(({ id, title, ratio }) => ({ id, title, ratio }));
+  const { over: _, ...anywhere } = foot.fitting;
+  return [
+    { id: 'over-member', title: `Foot over a ${foot.fitting.over}`, ratio: NO_CAPACITY_RATIO },
+    ...structureLimits(job, shell, { ...foot, fitting: anywhere }),
+  ];
 }
 
 function attempt<T>(make: () => T): T | undefined {

@@ -20,8 +20,12 @@ export type PullPart =
   | { readonly direction: Vec3; readonly force: number };
 
 /** Every pull on a fitting: those of the movement where a line hangs from it, else its own load. */
-export function pullCases(fitting: Fitting, lift: Pick<LiftPlan, 'lines' | 'cases' | 'load'> | null): PullCase[] {
-  const cases = lift === null ? [] : liftPulls(fitting.id, lift.lines, lift.cases, lift.load.centre);
+export function pullCases(
+  fitting: Fitting,
+  lift: Pick<LiftPlan, 'lines' | 'cases' | 'load'> | null,
+  up: Vec3,
+): PullCase[] {
+  const cases = lift === null ? [] : liftPulls(fitting.id, lift.lines, lift.cases, lift.load.centre, up);
   if (cases.length > 0) return cases;
   const { load } = fitting;
   const part: PullPart =
@@ -34,22 +38,25 @@ export function pullCases(fitting: Fitting, lift: Pick<LiftPlan, 'lines' | 'case
 /** The pulls of the movement's cases on one fitting; cases in which it carries nothing are left out. */
 export function liftPulls(
   id: string,
-  lines: readonly Pick<LiftLinePlan, 'fitting' | 'attachment'>[],
+  lines: readonly Pick<LiftLinePlan, 'fitting' | 'attachment' | 'own'>[],
   cases: readonly LiftCase[],
   centre: Vec3,
+  up: Vec3,
 ): PullCase[] {
   return cases.flatMap(({ state, push, equilibrium }) => {
     const parts = lines.flatMap((line, i): PullPart[] => {
       const tension = equilibrium.lines[i]?.tension ?? 0;
       if (line.fitting !== id || tension <= 0) return [];
-      return [{ toward: placeOf(equilibrium.pose, centre, line.attachment), force: tension }];
+      const end = placeOf(equilibrium.pose, centre, line.attachment);
+      const weight: PullPart[] = line.own > 0 ? [{ direction: scale(up, -1), force: line.own }] : [];
+      return [{ toward: end, force: tension }, ...weight];
     });
     return parts.length === 0 ? [] : [{ state, push, parts }];
   });
 }
 
 /** The whole pull of a case on a pin, N, ship axes. */
-export function pullAt({ parts }: PullCase, pin: Vec3): Vec3 {
+export function pullAt({ parts }: Pick<PullCase, 'parts'>, pin: Vec3): Vec3 {
   let sum: Vec3 = [0, 0, 0];
   for (const part of parts) {
     if ('direction' in part) sum = add(sum, scale(part.direction, part.force));

@@ -13,12 +13,15 @@ export function solidsOf(lift: Pick<Lift, 'keepClear'>): Solid[] {
   );
 }
 
-/** True where a lug stays out of every keep-clear solid: its foot by half its thickness, its pin by the top's radius. */
-export function clearOfSolids(job: Job, { lug }: Fitting, frame: LugFrame): boolean {
+/**
+ * True where a lug stays out of every keep-clear solid: its foot by half its thickness, its pin by the top's radius, and both by
+ * `spare` mm more.
+ */
+export function clearOfSolids(job: Job, { lug }: Fitting, frame: LugFrame, spare = 0): boolean {
   if (job.lift === undefined || job.lift.keepClear.length === 0) return true;
   const foot = { from: toShip(frame, -lug.foot / 2, 0, 0), to: toShip(frame, lug.foot / 2, 0, 0) };
   const stem = { from: toShip(frame, 0, 0, 0), to: toShip(frame, 0, lug.pinHeight, 0) };
   return solidsOf(job.lift).every(
-    (solid) => clearanceOf(foot, solid) > lug.thickness / 2 && clearanceOf(stem, solid) > lug.topRadius,
+    (solid) => clearanceOf(foot, solid) > lug.thickness / 2 + spare && clearanceOf(stem, solid) > lug.topRadius + spare,
   );
 }

@@ -1,15 +1,20 @@
 import { frameAt, leanStem } from '../../../geometry/align/stem.ts';
 import { bevelSchedule, footField } from '../../../geometry/fit/footfield.ts';
+import { rootLine } from '../../../geometry/fit/rootline.ts';
 import type { Shell, ShellPoint } from '../../../geometry/hull/shell.ts';
 import { headingDirection, type LugFrame, lugFrame, toShip } from '../../../geometry/lug/frame.ts';
 import { clampUnit, dot, type Vec3 } from '../../../geometry/math/vec.ts';
 import type { Phrase } from '../../../geometry/phrase.ts';
 import { Refusal } from '../../../geometry/refusal.ts';
 import type { Fitting, Job } from '../../job/types.ts';
+import { behindAt, movedBehind, placeOfFitting } from '../structure.ts';
+import { offsetTo, structureChecks } from '../structurechecks.ts';
+import { pointsNear } from './nearshell.ts';
 import { type PullCase, pullAt, worstOf } from './pulls.ts';
 import { chosenGap } from './quickfit.ts';
 import { type Axis, globalLeast } from './search.ts';
 import { clearOfSolids } from './solids.ts';
+import { type Room, standingRoom } from './standing.ts';
 
 /** What may be changed. Lengths mm either way from where the lug stands; 0 or absent leaves it there. */
 export interface StanceFreedom {
@@ -43,6 +48,8 @@ export type StanceResult =
       /** What keeps it from being better. */
       readonly stops: 'in-plane' | 'balance' | 'limit';
       readonly reason: Phrase;
+      /** True where it stands within the limits already; where not, the best may take more sideways force than it does now. */
+      readonly stands: boolean;
       /** True where the best is within the share of sideways pull that the job allows. */
       readonly saves: boolean;
     }
@@ -51,10 +58,10 @@ export type StanceResult =
 /** Steps of the first look: over half a turn of heading, over the lean, and each way along the shell. */
 const HEADING_STEPS = 45;
 const LEAN_STEPS = 22;
-const PLACE_STEPS = 4;
-const COARSE = { heading: 24, lean: 12 } as const;
+const PLACE_STEPS = 8;
+const COARSE = { heading: 24, lean: 10 } as const;
 /** Places that are closed in on, and so many of them that are tried in full. */
-const SEEDS = 10;
+const SEEDS = 12;
 /** A sideways share below this is none. */
 const IN_PLANE = 1e-3;
 /** Of stances that differ by less than this share of the greatest pull, the one nearest to where the lug stands and flattest in its cut. */
@@ -63,6 +70,16 @@ const NEARER = 2e-5;
 /** Cases within this of the worst hold the stance where it is. */
 const HOLDS = 0.995;
 
+/** mm. A foot that has less room than this beyond what is asked for stands against what takes it. */
+const AGAINST = 2;
+/** rad, mm. How much more a stance may have taken when it is looked at again: whether it fits is then found out in full. */
+const SLACK = { bevel: 1e-3, room: 0.5 } as const;
+/** mm. More than this is not taken from a foot's room at once: a foot on a bent shell differs from a flat one by less. */
+const MOST_SPARE = 10;
+
+/** mm. Members are not nearer to one another than this. */
+const LOOK = 50;
+
 interface Candidate {
   readonly place: ShellPoint;
   readonly frame: LugFrame;
@@ -70,8 +87,8 @@ interface Candidate {
 
 /**
  * The heading, lean and place of one lug that make the greatest sideways force over all its pulls least, within the limits of the job:
- * stem to shell, bevel, gap, keep-clear solids, and the data of the hull. Looked for everywhere, not from where the lug stands. Pulls as
- * in `PullCase`. N, mm, rad.
+ * stem to shell, bevel, gap, keep-clear solids and zones, seams, the member it is to stand over, and the data of the hull. Looked for
+ * everywhere within reach, not only downhill from where the lug stands. Pulls as in `PullCase`. N, mm, rad.
  */
 export function bestStance(
   job: Job,
@@ -83,6 +100,7 @@ export function bestStance(
 ): StanceResult {
   const before = stanceNow(job, fitting, shell, up, cases);
   const { girth, station } = before;
+  const stands = shell.pointAt(station, girth, fitting.at.side);
   const most = Math.min(job.limits.bevel, Math.PI / 2 - job.limits.stemToShell);
   const moves = (freedom.girth ?? 0) > 0 || (freedom.station ?? 0) > 0;
   const turned = freedom.heading ? (moves ? COARSE.heading : HEADING_STEPS) : 0;
@@ -92,26 +110,41 @@ export function bestStance(
       ? { from: -Math.PI / 2, to: Math.PI / 2, steps: turned, round: true }
       : { from: fitting.heading, to: fitting.heading, steps: 0, round: false },
     freedom.lean ? { from: -most, to: most, steps: leans, round: false } : { from: 0, to: 0, steps: 0, round: false },
-    around(girth, freedom.girth ?? 0),
-    around(station, freedom.station ?? 0),
+    {
+      ...around(girth, freedom.girth ?? 0),
+      also: membersWithin(job, fitting, stands, 'longitudinal', freedom.girth ?? 0),
+    },
+    {
+      ...around(station, freedom.station ?? 0),
+      also: membersWithin(job, fitting, stands, 'frame', freedom.station ?? 0),
+    },
   ];
-  const places = new Map<string, ShellPoint | undefined>();
-  const placeAt = (x: number, g: number): ShellPoint | undefined => {
-    const key = `${x} ${g}`;
-    if (places.has(key)) return places.get(key);
-    const place = attempt(() => shell.pointAt(x, g, fitting.at.side));
-    places.set(key, place);
-    return place;
-  };
-  const candidate = (at: readonly number[], bevel: number): Candidate | undefined => {
+  const { side } = fitting.at;
+  const placeNear = pointsNear(shell, {
+    station,
+    girth,
+    reachAlong: freedom.station ?? 0,
+    reachRound: freedom.girth ?? 0,
+    side,
+  });
+  const placeAt = (x: number, g: number): ShellPoint | undefined => attempt(() => shell.pointAt(x, g, side));
+  const roomOf = standingRoom(job, fitting, shell, stands, Math.hypot(freedom.girth ?? 0, freedom.station ?? 0));
+  const candidate = (
+    at: readonly number[],
+    bevel: number,
+    spare: number,
+    placed: typeof placeNear,
+  ): Candidate | undefined => {
     const [h, lean, g, x] = at as [number, number, number, number];
-    const place = placeAt(x, g);
+    const place = placed(x, g);
     if (place === undefined) return undefined;
     const frame = freedom.lean
       ? leant(place, h, lean)
       : attempt(() => frameAt(place, h, fitting.stem, fitting.load, up, job.limits.stemToShell));
     if (frame === undefined) return undefined;
-    return Math.abs(localBevel(frame, place)) <= bevel && clearOfSolids(job, fitting, frame)
+    return Math.abs(localBevel(frame, place)) <= bevel &&
+      clearOfSolids(job, fitting, frame, spare) &&
+      roomOf(frame, place).room >= spare
       ? { place, frame }
       : undefined;
   };
@@ -124,25 +157,39 @@ export function bestStance(
   const worst = worstOf(cases);
   // A first look without the foot's own shape; what comes out of it is then held against the foot as it would be cut.
   let bevel = most;
-  for (let tightened = 0; tightened < 4; tightened++) {
-    const limit = bevel;
-    const cost = (at: readonly number[]): number => {
-      const found = candidate(at, limit);
+  let spare = 0;
+  for (let tightened = 0; tightened < 6; tightened++) {
+    const [limit, room] = [bevel, spare];
+    const costOf = (at: readonly number[], found: Candidate | undefined): number => {
       if (found === undefined) return Number.POSITIVE_INFINITY;
       const { frame } = found;
       const { sideways, greatest } = worst(toShip(frame, 0, fitting.lug.pinHeight, 0), frame.face);
       return Math.max(sideways, ALIKE * greatest) + NEARER * greatest * changeOf(at, found);
     };
-    const found = globalLeast(axes, cost, SEEDS);
+    // Looked at again on the shell itself: what stood just within a limit on the nodes' shell may not on that.
+    const found = globalLeast(axes, (at) => costOf(at, candidate(at, limit, room, placeNear)), SEEDS)
+      .map(({ at }) => ({ at, c: candidate(at, limit + SLACK.bevel, room - SLACK.room, placeAt) }))
+      .map(({ at, c }) => ({ at, c, value: costOf(at, c) }))
+      .sort((p, q) => p.value - q.value);
     let over = 0;
-    for (const { at } of found) {
-      const c = candidate(at, limit) as Candidate;
-      const foot = footFits(job, fitting, shell, c.frame);
-      if (foot.fits) return result(job, fitting, before, c, at, axes, freedom, cases, bevel);
+    let short = 0;
+    for (const { at, c } of found) {
+      if (c === undefined) continue;
+      const moved = movedBehind(job, fitting, stands, c.place);
+      const foot = footFits(job, moved, shell, c);
+      if (foot.fits) {
+        const left = roomOf(c.frame, c.place);
+        return result(job, moved, before, standsWithin(job, fitting, shell, up), c, at, axes, freedom, cases, bevel, {
+          ...left,
+          room: left.room - spare,
+        });
+      }
       over = Math.max(over, foot.bevelOver);
+      short = Math.max(short, foot.roomShort);
     }
-    if (!(over > 0)) break;
-    bevel -= over + 1e-4;
+    if (!(over > 0 || short > 0)) break;
+    if (over > 0) bevel -= over + 1e-4;
+    if (short > 0) spare += Math.min(short, MOST_SPARE) + 0.01;
   }
   return {
     found: false,
@@ -154,6 +201,29 @@ function around(middle: number, reach: number): Axis {
   return reach > 0
     ? { from: middle - reach, to: middle + reach, steps: PLACE_STEPS, round: false }
     : { from: middle, to: middle, steps: 0, round: false };
+}
+
+/** Places of members of a kind along their axis, within reach of where a fitting stands; none where it is not to stand over such a one. */
+function membersWithin(
+  job: Job,
+  fitting: Fitting,
+  stands: ShellPoint,
+  member: 'frame' | 'longitudinal',
+  reach: number,
+): number[] {
+  if (fitting.over !== member || !(reach > 0)) return [];
+  const found = new Set<number>();
+  const middle = member === 'frame' ? stands.station : stands.girth;
+  const steps = Math.ceil((2 * reach) / LOOK);
+  for (let k = 0; k <= steps; k++) {
+    const x = middle - reach + (2 * reach * k) / steps;
+    const place = { ...stands, ...(member === 'frame' ? { station: x } : { girth: x }) };
+    const offset = offsetTo(member, behindAt(job, movedBehind(job, fitting, stands, place), place));
+    if (offset === undefined) continue;
+    // A member a foot's breadth beyond the reach may still be stood over from its end.
+    found.add(Math.round(1e3 * Math.max(middle - reach, Math.min(middle + reach, x + offset))) / 1e3);
+  }
+  return [...found];
 }
 
 /** The lug with its stem leant from the normal: see `leanStem`. */
@@ -178,26 +248,41 @@ function attempt<T>(make: () => T): T | undefined {
   }
 }
 
-/** The foot as it would be cut: within the hull's data, its bevel within the limit, its gap one that a weld makes up. */
+/** The foot as it would be cut: within the hull's data, its bevel within the limit, its gap one that a weld makes up, room for its weld. */
 function footFits(
   job: Job,
   fitting: Fitting,
   shell: Shell,
-  frame: LugFrame,
-): { readonly fits: boolean; readonly bevelOver: number } {
+  { frame, place }: Candidate,
+): { readonly fits: boolean; readonly bevelOver: number; readonly roomShort: number } {
   const field = attempt(() => footField(shell, frame, fitting.lug.foot, fitting.lug.thickness));
-  if (field === undefined) return { fits: false, bevelOver: 0 };
+  if (field === undefined) return { fits: false, bevelOver: 0, roomShort: 0 };
   const { min, max } = bevelSchedule(field, fitting.lug.foot);
   const bevelOver = Math.max(max, -min) - job.limits.bevel;
   const gap = chosenGap(field, shell, fitting.cut, job.limits.fitGap);
-  return { fits: bevelOver <= 1e-9 && gap <= job.limits.recutGap, bevelOver };
+  let roomShort = clearOfSolids(job, fitting, frame) ? 0 : SLACK.room;
+  if (job.ship.structure !== undefined || fitting.over !== undefined) {
+    const checks = attempt(() => structureChecks(job, shell, { fitting, anchor: place, frame, root: rootLine(field) }));
+    if (checks === undefined) return { fits: false, bevelOver, roomShort: 0 };
+    for (const { demand, limit, pass } of checks) if (!pass) roomShort = Math.max(roomShort, demand - limit);
+  }
+  return { fits: bevelOver <= 1e-9 && gap <= job.limits.recutGap && roomShort === 0, bevelOver, roomShort };
+}
+
+/** True where a lug as the job has it stands within the limits that a stance is looked for in. */
+export function standsWithin(job: Job, fitting: Fitting, shell: Shell, up: Vec3): boolean {
+  const { station, girth, side } = placeOfFitting(fitting, shell);
+  const place = attempt(() => shell.pointAt(station, girth, side));
+  if (place === undefined) return false;
+  const frame = attempt(() => frameAt(place, fitting.heading, fitting.stem, fitting.load, up, job.limits.stemToShell));
+  if (frame === undefined || !clearOfSolids(job, fitting, frame)) return false;
+  return footFits(job, fitting, shell, { frame, place }).fits;
 }
 
 /** How a lug stands as the job has it. Throws `Refusal` as planning it would. */
 export function stanceNow(job: Job, fitting: Fitting, shell: Shell, up: Vec3, cases: readonly PullCase[]): Stance {
-  const { at } = fitting;
-  const girth = at.by === 'girth' ? at.value : shell.girthAt(at.station, at.by, at.value);
-  const place = shell.pointAt(at.station, girth, at.side);
+  const { station, girth, side } = placeOfFitting(fitting, shell);
+  const place = shell.pointAt(station, girth, side);
   const frame = frameAt(place, fitting.heading, fitting.stem, fitting.load, up, job.limits.stemToShell);
   return stanceOf(fitting, { place, frame }, cases);
 }
@@ -220,12 +305,14 @@ function result(
   job: Job,
   fitting: Fitting,
   before: Stance,
+  stands: boolean,
   c: Candidate,
   at: readonly number[],
   axes: readonly Axis[],
   freedom: StanceFreedom,
   cases: readonly PullCase[],
   bevel: number,
+  room: Room,
 ): StanceResult {
   const [heading, lean] = at as [number, number];
   const moved: Fitting = {
@@ -237,10 +324,10 @@ function result(
       : {}),
   };
   const found: Stance = { ...stanceOf(moved, c, cases), ...(freedom.lean ? { lean } : {}) };
-  // What stands already is not given up for something that is not better.
-  const best = found.sideways < before.sideways ? found : before;
-  const { stops, reason } = whyItStops(best === found ? c : undefined, best, at, axes, cases, bevel);
-  return { found: true, before, best, stops, reason, saves: best.share <= job.limits.sidewaysShare };
+  // What stands as it may already is not given up for something that is not better.
+  const best = stands && found.sideways >= before.sideways ? before : found;
+  const { stops, reason } = whyItStops(best === found ? c : undefined, best, at, axes, cases, bevel, room);
+  return { found: true, before, best, stands, stops, reason, saves: best.share <= job.limits.sidewaysShare };
 }
 
 function whyItStops(
@@ -250,6 +337,7 @@ function whyItStops(
   axes: readonly Axis[],
   cases: readonly PullCase[],
   bevel: number,
+  room: Room,
 ): { readonly stops: 'in-plane' | 'balance' | 'limit'; readonly reason: Phrase } {
   if (best.share < IN_PLANE) return { stops: 'in-plane', reason: ['Every pull lies in the plane of the lug.'] };
   if (c === undefined) {
@@ -260,6 +348,7 @@ function whyItStops(
   }
   const limits: string[] = [];
   if (Math.abs(localBevel(c.frame, c.place)) > bevel - 0.01) limits.push('the steepest bevel that is cut');
+  if (room.room < AGAINST) limits.push(room.what);
   axes.forEach((axis, i) => {
     if (i === 0 || axis.steps === 0 || axis.round) return;
     const room = Math.min((at[i] as number) - axis.from, axis.to - (at[i] as number));

@@ -26,7 +26,7 @@ export function sweepLug(
   const pulls: (LoadAlignment | null)[] = new Array<LoadAlignment | null>(states).fill(null);
   const loaded: LugPull[] = [];
   for (const { state, push, equilibrium } of cases) {
-    const pull = pullOn(fitting, lines, equilibrium);
+    const pull = pullOn(fitting, lines, equilibrium, up);
     if (pull === null) continue;
     loaded.push({ state, push, pull });
     if (push === null) pulls[state] = pull;

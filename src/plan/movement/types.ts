@@ -34,6 +34,8 @@ export interface LiftPlan {
 export interface LiftLinePlan extends Line {
   /** Id of the fitting it hangs from; null for a point of its own. */
   readonly fitting: string | null;
+  /** N: what hoist, chain and hooks of the line weigh in air, all of it taken to hang from the pin while the line pulls. */
+  readonly own: number;
   /** Greatest tension over the movement, with pushes, and the state where it is; null where it never pulls. */
   readonly greatest: { readonly tension: number; readonly state: number; readonly push: string | null } | null;
 }

@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { alignLoad } from '../../../geometry/align/align.ts';
 import { dot, length, scale, sub, type Vec3 } from '../../../geometry/math/vec.ts';
-import { planJob } from '../../../src/plan/plan.ts';
+import { pullAt } from '../../../src/plan/movement/pulls.ts';
+import { pullsOf } from '../../../src/plan/movement/stances.ts';
+import { planJob, shellOf } from '../../../src/plan/plan.ts';
 import { planFile } from '../../../src/plan/planfile.ts';
 import { strengthInput } from '../../../src/plan/strength.ts';
 import type { FittingPlan, Plan } from '../../../src/plan/types.ts';
@@ -167,4 +169,106 @@ test('a movement through the hull, or with a line too short, fails by step and n
     ),
   );
   expect(short.states[0]?.failures.map((f) => f.kind)).toContain('line-too-short');
+});
+
+test('a lighter water carries the load less: the difference is its volume times that of the densities', () => {
+  const net = (density: string) =>
+    lifted(
+      planJob(
+        sample('g-rudder-walked-aft', (raw) => {
+          raw.lift.waterDensity = density;
+        }),
+      ),
+    );
+  // 1.4 m3; standard gravity by definition.
+  expect(net('1000 kg/m3').net - net('1025 kg/m3').net).toBeCloseTo(1.4 * 25 * 9.80665, 6);
+  expect(net('62.4 lb/ft3').net).toBeCloseTo((9000 - (1.4 * 62.4 * 0.45359237) / 0.3048 ** 3) * 9.80665, 6);
+});
+
+describe('what lines weigh themselves', () => {
+  const own = 120 * 9.80665;
+  const heavy = sample('g-rudder-walked-aft', (raw) => {
+    for (const line of raw.lift.lines) line.mass = '120 kg';
+  });
+  const plain = lifted(planJob(sample('g-rudder-walked-aft')));
+  const lift = lifted(planJob(heavy));
+
+  test('hangs from the pin beside the pull, straight down, and leaves the load as it hangs', () => {
+    const { up } = planJob(heavy);
+    let looked = 0;
+    for (const { state, push, equilibrium } of lift.cases) {
+      if (push !== null) continue;
+      const without = plain.states[state];
+      if (!without?.rest.found) throw new Error('no pose');
+      equilibrium.lines.forEach((line, i) => {
+        expect(line.tension).toBeCloseTo(without.rest.found ? (without.rest.equilibrium.lines[i]?.tension ?? 0) : 0, 6);
+        const lug = lift.lugs.find(({ id }) => id === lift.lines[i]?.fitting);
+        const pull = lug?.pulls[state];
+        if (line.tension <= 0 || !pull) return;
+        // Law of cosines: the line pulls at an angle to plumb.
+        const cos = -dot(line.direction, up);
+        expect(pull.force ** 2).toBeCloseTo(line.tension ** 2 + own ** 2 + 2 * line.tension * own * cos, -1);
+        looked += 1;
+      });
+    }
+    expect(looked).toBeGreaterThan(10);
+    expect(
+      lift.notes[0]?.some(
+        (part) => typeof part === 'object' && 'newton' in part && Math.abs(part.newton - 3 * own) < 1e-6,
+      ),
+    ).toBe(true);
+  });
+
+  test('goes into the pulls that a stance is looked for under: with the lug where it stands they are those of the plan', () => {
+    const plan = planJob(heavy);
+    const shell = shellOf(heavy.ship.hull);
+    plan.fittings.forEach((fitting, i) => {
+      for (const one of pullsOf(heavy, shell, plan.up)[i] ?? []) {
+        if (one.push !== null) continue;
+        const pull = lift.lugs.find(({ id }) => id === fitting.id)?.pulls[one.state];
+        expect(length(pullAt(one, fitting.pin))).toBeCloseTo(pull?.force ?? 0, 4);
+      }
+    });
+  });
+});
+
+describe('a load that comes out of the water', () => {
+  const raised = (change: (raw: { lift: { load: Record<string, unknown> } }) => void = () => undefined) =>
+    lifted(
+      planJob(
+        sample('g-rudder-walked-aft', (raw) => {
+          // Water 1.2 m over the baseline: the rudder, drawn between 0.4 and 3.9 m, stands out of it.
+          raw.ship.draftAft = '1.2 m';
+          raw.ship.draftForward = '1.2 m';
+          raw.ship.heel = '0 deg';
+          change(raw);
+        }),
+      ),
+    );
+
+  test('fails, by as much as its highest point stands out', () => {
+    const lift = raised();
+    const check = lift.checks.find((c) => c.id === 'lift-under-water');
+    expect(check?.pass).toBe(false);
+    expect(lift.pass).toBe(false);
+    // Level water: the height is z itself, of any point that the job knows of.
+    let most = Number.NEGATIVE_INFINITY;
+    const { load, lines, states } = lift;
+    const known = [load.centre, load.buoyancyCentre, ...lines.map((l) => l.attachment)];
+    const { outline } = sample('g-rudder-walked-aft').lift?.load ?? { outline: [] };
+    for (const { rest } of states) {
+      if (!rest.found) continue;
+      for (const p of [...known, ...outline])
+        most = Math.max(most, placeOf(rest.equilibrium.pose, load.centre, p)[2] - 1200);
+    }
+    expect(check?.demand).toBeCloseTo(most, 6);
+  });
+
+  test('is no matter where nothing of it floats', () => {
+    const lift = raised(({ lift: { load } }) => {
+      delete load.volume;
+      load.massInWater = load.mass;
+    });
+    expect(lift.checks.find((c) => c.id === 'lift-under-water')?.pass).toBe(true);
+  });
 });
