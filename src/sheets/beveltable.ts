@@ -51,6 +51,7 @@ export function bevelCsv(context: Context): string {
   const rows = bevelRows(context).map((row) => ({
     job: cellText(context.title),
     digest: context.digest,
+    revision: cellText(context.revision),
     fitting: cellText(context.id),
     ...length('along foot a', row.a),
     ...length('shell at face-', row.shellMinus),
@@ -73,7 +74,7 @@ export function bevelSheet(context: Context): Drawing {
   const pin = fitting.input.lug.pinHeight;
   const flow = new Flow(context, 'Bevel table');
   flow.heading(1, 'Bevel table');
-  flow.paragraph(showPhrase(fitting.fit.verdict, display), { bold: true });
+  flow.paragraph(sidesInWords(fitting, showPhrase(fitting.fit.verdict, display)), { bold: true });
   for (const remedy of fitting.fit.remedies) flow.bullet(sidesInWords(fitting, showPhrase(remedy, display)));
   flow.paragraph(
     `Stations along the foot from the centre line, positive to the ${sideWay(names['end+'])} end. Depth is from the pin centre down to the edge of the cut on a face. Bevel positive: the ${sideWay(names['face+'])} face is the shorter.`,
@@ -117,7 +118,7 @@ export function bevelSheet(context: Context): Drawing {
         fitting.fit.chosen === 'straight' ? 'chosen' : '',
       ],
       [
-        `faceted: ${faceted.facets.length} bevels`,
+        faceted.facets.length === 1 ? 'faceted: one bevel does' : `faceted: ${faceted.facets.length} bevels`,
         say(faceted.maxGap),
         say(faceted.maxRootOpening),
         fitting.fit.chosen === 'faceted' ? 'chosen' : '',

@@ -3,7 +3,12 @@ import { checkSection, summaryRows } from './calculation.ts';
 import type { Context } from './context.ts';
 import { degrees } from './figures.ts';
 import type { Flow } from './flow.ts';
+import { forceUnit, liftChart } from './liftchart.ts';
+import { lugOver, placesSaid, stepEnds } from './liftsteps.ts';
 import { plainText } from './text.ts';
+
+/** mm. Height of a chart. */
+const CHART = 46;
 
 /** The movement of the load as it comes to this lug: greatest pulls, the worst of every check and where; nothing without one. */
 export function liftSection(flow: Flow, context: Context): void {
@@ -19,7 +24,7 @@ export function liftSection(flow: Flow, context: Context): void {
     ['Places of the load that were looked at', String(lift.states.length)],
     ['Pushes', lift.pushes.map((push) => `${plainText(push.name)} ${force(push.force)}`).join('; ') || 'none'],
   ]);
-  for (const note of lift.notes) flow.bullet(showPhrase(note, display));
+  for (const note of lift.notes) flow.bullet(placesSaid(showPhrase(note, display)));
   if (lift.checks.length > 0) {
     flow.heading(2, 'The movement itself');
     flow.table(
@@ -36,7 +41,7 @@ export function liftSection(flow: Flow, context: Context): void {
   }
   if (swept === undefined) return;
   flow.heading(2, 'This lug over the movement');
-  flow.paragraph(showPhrase(swept.summary, display), { bold: true });
+  flow.paragraph(placesSaid(showPhrase(swept.summary, display)), { bold: true });
   if (swept.worst !== undefined) {
     const { worst } = swept;
     const rows = [
@@ -66,6 +71,23 @@ export function liftSection(flow: Flow, context: Context): void {
       ]),
     );
   }
+  const over = lugOver(plan, lift, fitting);
+  const box = (x: number, y: number, width: number) => ({ x, y, width, height: CHART });
+  const common = { places: lift.states.length, ends: stepEnds(lift), unit: forceUnit(display) };
+  flow.figure(2 * CHART + 3, (sheet, x, y, width) => {
+    liftChart(sheet, context.fonts, box(x, y + CHART + 3, width), {
+      ...common,
+      title: 'Pull on this lug at each place: dots at rest, ticks the most under a push',
+      series: [{ name: '', ...over.force }],
+    });
+    const limit = swept.checks.find(({ check }) => check.id === 'lift-sideways')?.check.limit;
+    liftChart(sheet, context.fonts, box(x, y, width), {
+      ...common,
+      title: 'Force across its plate',
+      series: [{ name: '', ...over.sideways }],
+      ...(limit === undefined ? {} : { limit: { value: limit, text: `limit ${force(limit)}` } }),
+    });
+  });
   swept.checks.forEach(({ check, state, push }, i) => {
     checkSection(flow, context, check, `M${i + 1}`);
     flow.paragraph(

@@ -4,7 +4,7 @@ import { checkValue, fixed, shopLength } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { sideNames, sidesInWords, sideWay } from './sides.ts';
 import { plainText } from './text.ts';
-import { STANDINGS } from './words.ts';
+import { sourceAndStanding } from './words.ts';
 
 /** The weld by every method side by side, the toe that goes first, and what would help the shell: beside the checks, no verdict. */
 export function strengthSection(flow: Flow, context: Context): void {
@@ -30,7 +30,7 @@ export function strengthSection(flow: Flow, context: Context): void {
       [method.isCheck ? 'the check' : '', method.governs ? 'governs' : '', method.partial ? 'in part' : '']
         .filter((word) => word !== '')
         .join(', '),
-      `${plainText(method.source)}. ${STANDINGS[method.standing]}.`,
+      sourceAndStanding(plainText(method.source), method.standing),
     ]),
     { size: 7, boldRow: (row) => methods.methods[row]?.isCheck === true },
   );

@@ -1,11 +1,18 @@
 import { showFigure } from '../job/show.ts';
+import { compareSection } from './calculation-compare.ts';
 import type { Context } from './context.ts';
 import { degrees, gapLength } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { plainText } from './text.ts';
 
+/** How well the shell is known: what other sources find, and what the ± of the readings do. */
+export function knownSection(flow: Flow, context: Context): void {
+  compareSection(flow, context);
+  uncertaintySection(flow, context);
+}
+
 /** What the ± of the job's readings do to fit and pull; nothing where they were not followed through. */
-export function uncertaintySection(flow: Flow, context: Context): void {
+function uncertaintySection(flow: Flow, context: Context): void {
   const { plan, fitting } = context;
   const { display } = plan.job;
   const found = plan.uncertainty?.fittings.find((each) => each.id === fitting.id);

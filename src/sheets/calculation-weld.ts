@@ -3,7 +3,7 @@ import type { Context } from './context.ts';
 import { degrees, fixed, shopLength } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { sideNames, sidesInWords, spotText } from './sides.ts';
-import { STANDINGS } from './words.ts';
+import { STANDINGS, sentence } from './words.ts';
 
 /** What the weld takes: sizes by side, order of the root, metal, current, leads, time. */
 export function weldSection(flow: Flow, context: Context): void {
@@ -75,10 +75,10 @@ export function weldSection(flow: Flow, context: Context): void {
           ? `AWG ${supply.lead.gauge}, losing ${fixed(supply.lead.drop, 1)} V`
           : `no single lead is thick enough: ${fixed(supply.lead.drop, 1)} V lost; shorten or double them`,
     ],
-    ['Electrode and steel', showPhrase(weld.steel.ruling.reason, display)],
+    ['Electrode and steel', sentence(showPhrase(weld.steel.ruling.reason, display))],
     ['Test plates at the site', weld.testPlates.map((plate) => plate.aws).join(', ')],
   ]);
-  for (const note of weld.notes) flow.bullet(sidesInWords(fitting, showPhrase(note, display)));
+  for (const note of weld.notes) flow.bullet(sentence(sidesInWords(fitting, showPhrase(note, display))));
   flow.heading(2, 'Order of the root');
   flow.table(
     [

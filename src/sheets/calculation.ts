@@ -1,20 +1,23 @@
 import { showFigure, showPhrase } from '../job/show.ts';
+import type { Display } from '../job/types.ts';
+import { internalPer } from '../job/units.ts';
 import type { Check } from '../plan/types.ts';
 import { asBuiltSection } from './calculation-asbuilt.ts';
 import { liftSection } from './calculation-lift.ts';
 import { calculationSketch } from './calculation-sketch.ts';
 import { strengthSection } from './calculation-strength.ts';
-import { uncertaintySection } from './calculation-uncertainty.ts';
+import { knownSection } from './calculation-uncertainty.ts';
 import { weldSection } from './calculation-weld.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import type { Drawing } from './drawing.ts';
 import { checkValue, degrees, demandAndLimit, fixed, ratioText, shopLength } from './figures.ts';
 import { type Cell, type ContentsEntry, Flow } from './flow.ts';
+import { placesSaid } from './liftsteps.ts';
 import { sideNames, sidesInWords } from './sides.ts';
 import { layoutTex, moved, symbolTex } from './tex.ts';
 import { plainText } from './text.ts';
-import { BASES, STANDINGS } from './words.ts';
+import { BASES, STANDINGS, sentence, sourceAndStanding } from './words.ts';
 
 const TITLE = 'Calculation';
 
@@ -23,12 +26,15 @@ const TITLE = 'Calculation';
  * formula, figures, result, source and standing. All checks are drawn from the plan's list: a new one needs nothing here.
  */
 export function calculation(context: Context): Drawing {
-  // Twice: the contents need the pages that the first time finds.
-  const first = new Flow(context, TITLE);
-  body(first, context, first.contents);
-  const second = new Flow(context, TITLE);
-  body(second, context, first.contents);
-  return { title: `${TITLE} ${context.id}: ${context.title}`, pages: second.finish() };
+  // The contents need the pages that an earlier time finds, and take room themselves: until nothing moves any more.
+  let contents: readonly ContentsEntry[] = [];
+  for (;;) {
+    const flow = new Flow(context, TITLE);
+    body(flow, context, contents);
+    const settled = JSON.stringify(flow.contents) === JSON.stringify(contents);
+    if (settled) return { title: `${TITLE} ${context.id}: ${context.title}`, pages: flow.finish() };
+    contents = flow.contents;
+  }
 }
 
 function body(flow: Flow, context: Context, contents: readonly ContentsEntry[]): void {
@@ -42,7 +48,7 @@ function body(flow: Flow, context: Context, contents: readonly ContentsEntry[]):
   strengthSection(flow, context);
   liftSection(flow, context);
   asBuiltSection(flow, context);
-  uncertaintySection(flow, context);
+  knownSection(flow, context);
   advice(flow, context);
   weldSection(flow, context);
   assumptions(flow, context);
@@ -94,7 +100,7 @@ function summary(flow: Flow, context: Context): void {
       ],
       [
         'Pull',
-        `${showFigure({ newton: fitting.load.force }, display)}, ${degrees(fitting.load.offPlane)} out of the lug's plane, ${degrees(fitting.load.inPlane)} off the stem in it`,
+        `${showFigure({ newton: fitting.load.force }, display)}, ${outOfPlane(context, 1)}, ${degrees(Math.abs(fitting.load.inPlane))} off the stem in it`,
       ],
       ['Basis', BASES[plan.job.basis]],
     ],
@@ -112,8 +118,8 @@ function summary(flow: Flow, context: Context): void {
     const broken = over.filter((check) => !check.pass);
     flow.paragraph(
       broken.length === 0
-        ? `Over the movement of the load all ${over.length} checks pass. ${showPhrase(swept.summary, display)}`
-        : `Over the movement of the load ${broken.length} of ${over.length} checks FAIL: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${showPhrase(swept.summary, display)}`,
+        ? `Over the movement of the load all ${over.length} checks pass. ${placesSaid(showPhrase(swept.summary, display))}`
+        : `Over the movement of the load ${broken.length} of ${over.length} checks FAIL: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${placesSaid(showPhrase(swept.summary, display))}`,
       { bold: true },
     );
   }
@@ -123,10 +129,20 @@ function summary(flow: Flow, context: Context): void {
   signatures(flow);
 }
 
+/** How far the pull leaves the plane of the plate, and to which side. */
+function outOfPlane({ fitting }: Context, digits: number): string {
+  const angle = degrees(Math.abs(fitting.load.offPlane), digits);
+  if (Number.parseFloat(angle) === 0) return "in the lug's plane";
+  return `${angle} out of the lug's plane towards the ${sideNames(fitting)[fitting.load.offPlane > 0 ? 'face+' : 'face-']}`;
+}
+
 function signatures(flow: Flow): void {
-  flow.room(46);
-  flow.heading(3, 'Signed', 34);
-  flow.blanks(['calculated by', 'date', 'checked by', 'date', 'engineer responsible', 'licence no., date'], 2, 9);
+  const [line, words] = [
+    8.5,
+    ['calculated by', 'date', 'checked by', 'date', 'engineer responsible', 'licence no., date'],
+  ];
+  flow.heading(3, 'Signed', (line * words.length) / 2 + 1);
+  flow.blanks(words, 2, line);
 }
 
 function contentsTable(flow: Flow, contents: readonly ContentsEntry[]): void {
@@ -232,12 +248,9 @@ function geometry(flow: Flow, context: Context): void {
         'Principal curvatures of the shell',
         `${radius(anchor.curvature.k1, display)}; ${radius(anchor.curvature.k2, display)}`,
       ],
-      ['Foot as cut', showPhrase(fitting.fit.verdict, display)],
-      ['Bevel of the shell along the foot', `${degrees(fitting.bevel.min, 2)} to ${degrees(fitting.bevel.max, 2)}`],
-      [
-        'Dihedral angle round the root',
-        `${degrees(fitting.joint.dihedral.min)} to ${degrees(fitting.joint.dihedral.max)}`,
-      ],
+      ['Foot as cut', sidesInWords(fitting, showPhrase(fitting.fit.verdict, display))],
+      ['Bevel of the shell along the foot', span(degrees(fitting.bevel.min, 2), degrees(fitting.bevel.max, 2))],
+      ['Dihedral angle round the root', span(degrees(fitting.joint.dihedral.min), degrees(fitting.joint.dihedral.max))],
       [
         'Root line',
         `${say(fitting.joint.perimeter)} round; ${say(fitting.joint.highest.height - fitting.joint.lowest.height)} from lowest to highest`,
@@ -259,6 +272,8 @@ function geometry(flow: Flow, context: Context): void {
     for (const note of plan.hullNotes) flow.bullet(showPhrase(note, display));
   }
 }
+
+const span = (from: string, to: string): string => (from === to ? from : `${from} to ${to}`);
 
 const radius = (k: number, display: 'metric' | 'us'): string =>
   Math.abs(k) < 1e-9 ? 'flat' : `${k > 0 ? 'bulging' : 'hollow'}, radius ${shopLength(Math.abs(1 / k), display)}`;
@@ -294,7 +309,7 @@ function loads(flow: Flow, context: Context): void {
       : `Across the plate the direction of the pull itself governs: ${force(strength.load.sidewaysActual)}; the allowance would be ${force(strength.load.sidewaysAllowed)}.`,
   );
   flow.paragraph(
-    `The pull leaves the lug's plane by ${degrees(load.offPlane, 2)}; in the plane it stands ${degrees(load.inPlane, 2)} off the stem. Greatest line force in the weld under the pull given: ${showFigure({ newtonPerMm: strength.weldGroup.worst.force, digits: 1 }, display)} on the ${sideNames(fitting)[strength.weldGroup.worst.side]}.`,
+    `The pull stands ${outOfPlane(context, 2)}; in the plane ${degrees(load.inPlane, 2)} off the stem, positive towards the ${sideNames(fitting)['end+']}. Greatest line force in the weld under the pull given: ${showFigure({ newtonPerMm: strength.weldGroup.worst.force, digits: 1 }, display)} on the ${sideNames(fitting)[strength.weldGroup.worst.side]}.`,
   );
 }
 
@@ -304,6 +319,9 @@ function checks(flow: Flow, context: Context): void {
     checkSection(flow, context, check, String(i + 1));
   });
 }
+
+/** Checks that say what is done in any case, passed or not. */
+const ORDERED: ReadonlySet<string> = new Set(['fit-gap', 'weld.electrode']);
 
 /** One check in full. */
 export function checkSection(flow: Flow, context: Context, check: Check, number: string): void {
@@ -333,7 +351,11 @@ export function checkSection(flow: Flow, context: Context, check: Check, number:
         { title: 'worked from', share: 4 },
         { title: 'result', share: 1.4, align: 'right' },
       ],
-      check.steps.map((step) => [symbolCell(step.symbol), step.formula, checkValue(step.value, step.unit, display)]),
+      check.steps.map((step) => [
+        symbolCell(step.symbol),
+        typed(step.formula),
+        checkValue(step.value, step.unit, display),
+      ]),
       { size: 7.5 },
     );
   }
@@ -342,15 +364,20 @@ export function checkSection(flow: Flow, context: Context, check: Check, number:
     `Demand ${demand}, limit ${limit}, ratio ${ratioText(check)}: ${check.pass ? 'passes' : verdictWord(check)}.`,
     { bold: true },
   );
-  flow.paragraph(`Basis ${check.basis}. Source: ${plainText(check.source)}. Standing: ${STANDINGS[check.standing]}.`, {
-    size: 8,
-  });
+  flow.paragraph(
+    `Basis: ${check.basis}. Source: ${sentence(plainText(check.source))} Standing: ${STANDINGS[check.standing]}.`,
+    { size: 8 },
+  );
   if (check.screening)
     flow.paragraph(
       'A screening check: it only sorts out the easy cases; where it fails the engineer works the case out.',
       { size: 8 },
     );
-  if (check.remedy.length > 0) flow.paragraph(words(showPhrase(check.remedy, display)), { size: 8, bold: !check.pass });
+  if (check.remedy.length > 0) {
+    const remedy = sentence(words(showPhrase(check.remedy, display)));
+    const optional = check.pass && !ORDERED.has(check.id);
+    flow.paragraph(optional ? `Not needed to pass; for more room: ${remedy}` : remedy, { size: 8, bold: !check.pass });
+  }
 }
 
 const symbolCell = (symbol: string): Cell => {
@@ -365,13 +392,15 @@ function formula(flow: Flow, context: Context, check: Check): void {
     box = size < 7 ? undefined : layoutTex(context.fonts, check.tex, size);
   }
   if (box === undefined) {
-    flow.paragraph(check.formula, { indent: 4, size: 9.5 });
+    flow.paragraph(typed(check.formula), { indent: 4, size: 9.5 });
     return;
   }
   const { items, up, down } = box;
   flow.items(up + down + 3, (x, y) => moved(items, x + 4, y + down + 1.5));
-  flow.paragraph(`In words: ${check.formula}`, { size: 7.5 });
+  flow.paragraph(`As text: ${typed(check.formula)}`, { size: 7.5 });
 }
+
+const typed = (formula: string): string => formula.replaceAll('<=', '≤').replaceAll('>=', '≥').replaceAll(' . ', ' · ');
 
 function advice(flow: Flow, context: Context): void {
   const list = context.fitting.strength.advice;
@@ -391,7 +420,7 @@ function advice(flow: Flow, context: Context): void {
       checkValue(each.value, each.unit, display),
       checkValue(each.usual, each.unit, display),
       each.within ? 'within' : 'LOOK AT IT',
-      `${showPhrase(each.text, display)} ${plainText(each.source)}. ${STANDINGS[each.standing]}.`,
+      `${sentence(showPhrase(each.text, display))} ${sourceAndStanding(plainText(each.source), each.standing)}`,
     ]),
     { size: 7.5 },
   );
@@ -415,7 +444,31 @@ function assumptions(flow: Flow, context: Context): void {
       { title: 'because', share: 3.6 },
       { title: 'standing', share: 1.6 },
     ],
-    mine.map((each) => [plainText(each.path), plainText(each.value), plainText(each.reason), STANDINGS[each.standing]]),
+    mine.map((each) => [
+      plainText(each.path),
+      plainText(assumedValue(each.value, plan.job.display)),
+      plainText(each.reason),
+      STANDINGS[each.standing],
+    ]),
     { size: 7.5, shade: (row) => (mine[row]?.standing === 'not-verified' ? 0.9 : undefined) },
   );
+}
+
+/** What was taken, as the job file would say it, rounded to what can be read; a US page says it in its own units first. */
+function assumedValue(value: string, display: Display): string {
+  const [, number, unit] = /^(-?[\d.]+) (mm|m|N|kN|MPa|kg|t)$/.exec(value) ?? [];
+  if (number === undefined || unit === undefined) return value;
+  const text = number.replace('.', '').length > 6 ? String(Number(Number(number).toPrecision(5))) : number;
+  const given = `${text} ${unit}`;
+  if (display === 'metric') return given;
+  const amount = Number(number) * internalPer(unit);
+  const figure =
+    unit === 'mm' || unit === 'm'
+      ? { mm: amount }
+      : unit === 'MPa'
+        ? { mpa: amount }
+        : unit === 'kg' || unit === 't'
+          ? { kg: amount }
+          : { newton: amount };
+  return `${showFigure(figure, display)} (${given})`;
 }

@@ -1,7 +1,8 @@
+import type { Papers } from '../job/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import { digestOf } from './digest.ts';
 import { type Fonts, fontsFrom } from './fonts.ts';
-import { type PaperSize, paperOf, type SheetOptions } from './options.ts';
+import { type PaperSize, paperOf, type SheetOptions, withPapers } from './options.ts';
 import { fileStems, plainText } from './text.ts';
 
 /** What all sheets of one fitting have in common. */
@@ -9,7 +10,8 @@ export interface Context {
   readonly plan: Plan;
   readonly fitting: FittingPlan;
   readonly index: number;
-  readonly options: SheetOptions;
+  /** As asked for, else as the job says. */
+  readonly options: SheetOptions & Papers;
   readonly fonts: Fonts;
   readonly paper: PaperSize;
   /** Title of the job and id of the fitting as they may stand on paper. */
@@ -23,7 +25,8 @@ export interface Context {
   readonly date: string;
 }
 
-export async function contextsOf(plan: Plan, options: SheetOptions): Promise<Context[]> {
+export async function contextsOf(plan: Plan, asked: SheetOptions): Promise<Context[]> {
+  const options = withPapers(asked, plan.job.papers);
   const digest = await digestOf(plan.job);
   const stems = fileStems(plan.fittings.map((fitting) => fitting.id));
   return plan.fittings.map((fitting, index) => ({

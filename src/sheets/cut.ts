@@ -102,12 +102,21 @@ export function torchSettings(fitting: FittingPlan): TorchSetting[] {
   return [];
 }
 
-/** A line at `distance` mm from a path, on its left going along it (mm): each corner by the mean of its two sides. */
+/**
+ * mm along the plate's surface from the edge that is to stand to the middle of a torch that cuts at this setting: half the kerf,
+ * which the plate's surface meets at the torch's angle off square, is longer there by 1 / cos.
+ */
+export const torchFromEdge = ({ torch }: TorchSetting, kerf: number): number => kerf / (2 * Math.cos(torch));
+
+/**
+ * A line at `distance` mm from a path that runs along x, on its left going along it (mm): each corner by the mean of its two sides;
+ * at a step, where facets do not meet, each side by its own.
+ */
 export function offsetPath(path: readonly Point[], distance: number): Point[] {
   const normals = path.slice(1).map((q, i) => {
     const p = path[i] as Point;
     const long = Math.hypot(q.x - p.x, q.y - p.y);
-    return long < 1e-9 ? undefined : { x: -(q.y - p.y) / long, y: (q.x - p.x) / long };
+    return Math.abs(q.x - p.x) < 1e-9 ? undefined : { x: -(q.y - p.y) / long, y: (q.x - p.x) / long };
   });
   return path.map((p, i) => {
     const before = normals[i - 1];

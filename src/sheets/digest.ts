@@ -4,7 +4,7 @@ import type { Job } from '../job/types.ts';
  * Short digest of what a job says: the first 48 bits of SHA-256 (FIPS 180-4) of the job written in one fixed way, as three
  * groups of four hex digits, `7f3a-91c2-04de`. How figures are shown (`display`) is no part of it, nor are notes on which
  * defaults were used: the same lug on the same hull has the same digest in mm and in inches. Nor is what was measured at the
- * fit-up (`asBuilt`): typing the record back in does not turn the sheets in hand into old ones. Nor are revision, date and
+ * fit-up (`asBuilt`) or where dives ended (`stopped`): typing the record back in does not turn the sheets in hand into old ones. Nor are revision, date and
  * size of the papers, which head a sheet and change nothing on it; kerf, stock and clean margin move lines that are cut and
  * marked by, and count.
  */
@@ -23,7 +23,11 @@ const made = new WeakMap<Job, Promise<string>>();
 async function digestAnew(job: Job): Promise<string> {
   const { display: _display, assumptions: _assumptions, fittings, papers, ...rest } = job;
   const { revision: _revision, date: _date, paper: _paper, ...cutting } = papers;
-  const planned = { ...rest, papers: cutting, fittings: fittings.map(({ asBuilt: _asBuilt, ...fitting }) => fitting) };
+  const planned = {
+    ...rest,
+    papers: cutting,
+    fittings: fittings.map(({ asBuilt: _asBuilt, stopped: _stopped, ...fitting }) => fitting),
+  };
   const hash = await crypto.subtle.digest('SHA-256', new TextEncoder().encode(canonical(planned)));
   const hex = [...new Uint8Array(hash).subarray(0, 6)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
   return `${hex.slice(0, 4)}-${hex.slice(4, 8)}-${hex.slice(8)}`;

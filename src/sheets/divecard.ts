@@ -1,16 +1,18 @@
 import { SIDES, type Side } from '../../geometry/fit/rootline.ts';
 import { addScaled, dot } from '../../geometry/math/vec.ts';
 import type { FittingPlan } from '../plan/types.ts';
+import { nearestFrame } from './behind.ts';
 import { DIVE_CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import { drawJointPlan, drawStandSketch, shortWay } from './divecard-picture.ts';
 import { endOfFirstDive } from './dives.ts';
 import { type Drawing, Sheet, THIN } from './drawing.ts';
 import { cardCount, cardLength, degrees, fixed, thirtySeconds } from './figures.ts';
-import { shortened, widthOf } from './fonts.ts';
+import { type Fonts, shortened, widthOf } from './fonts.ts';
 import { cardSize } from './options.ts';
 import { drawRich, heightOf, type RichLine, richLines } from './rich.ts';
 import { placeName, sideNames, sideWay, wayOf } from './sides.ts';
+import { plainText } from './text.ts';
 import { depthOf, diverView } from './view.ts';
 
 /** Points. Nothing on the card is smaller; every figure to act on is at least the second. */
@@ -32,7 +34,7 @@ export function diveCard(context: Context): Drawing {
   const size = cardSize(context.paper);
   const sheet = new Sheet(size.width, size.height);
   const width = size.width - 2 * MARGIN;
-  const before = [header(context, width), cells(context, whereCells(context), width), stand(context, width)];
+  const before = [header(context, width), cells(context, whereCells(context, width), width), stand(context, width)];
   const after = [
     strike(context, width),
     cells(context, weldCells(context), width),
@@ -86,13 +88,38 @@ interface Cell {
   readonly value: string;
 }
 
-function whereCells({ plan, fitting }: Context): Cell[] {
+/** mm. Nearer than a tape under water can tell. */
+const AT_FRAME = 1;
+
+/** Along the ship from the frame that the job names nearest, else from the aft perpendicular: the best way to say it first. */
+function alongCells({ plan, fitting }: Context): Cell[] {
   const { display } = plan.job;
-  return [
-    { label: 'fwd of aft perp.', value: cardLength(fitting.anchor.station, display) },
+  const frame = nearestFrame(plan, fitting);
+  const perpendicular = { label: 'fwd of aft perp.', value: cardLength(fitting.anchor.station, display) };
+  if (frame === undefined || !frame.onShell) return [perpendicular];
+  const bare = plainText(frame.name).replace(/^(frame|fr\.?)\s*/i, '');
+  // The name whole or not at all: frame 112 cut short is another frame.
+  const name = bare === '' ? plainText(frame.name) : bare;
+  const fromFrame =
+    Math.abs(frame.along) < AT_FRAME
+      ? { label: 'AT frame', value: name }
+      : {
+          label: `${frame.along > 0 ? 'FWD' : 'AFT'} of frame`,
+          value: `${name}: ${cardLength(Math.abs(frame.along), display)}`,
+        };
+  return [fromFrame, perpendicular];
+}
+
+function whereCells(context: Context, width: number): Cell[] {
+  const { plan, fitting, fonts } = context;
+  const { display } = plan.job;
+  const others = [
     { label: 'round from keel', value: cardLength(fitting.anchor.girth, display) },
     { label: 'depth', value: cardDepth(depthOf(plan, fitting.anchor.position), display) },
   ];
+  const ways = alongCells(context).map((along) => [along, ...others]);
+  const fits = ways.find((list) => list.reduce((sum, cell) => sum + cellWidth(fonts, cell), 0) <= width);
+  return fits ?? (ways.at(-1) as Cell[]);
 }
 
 const cardDepth = (mm: number, display: 'metric' | 'us'): string =>
@@ -116,12 +143,17 @@ function weldCells({ plan, fitting }: Context): Cell[] {
   ];
 }
 
+/** mm. */
+const CELL_PAD = 1.6;
+
+const cellWidth = (fonts: Fonts, cell: Cell): number =>
+  2 * CELL_PAD + Math.max(widthOf(fonts, cell.label, LEAST_TYPE), widthOf(fonts, cell.value, LEAST_FIGURE, true));
+
 /** Boxes in a row, each a small label over a large value; two rows where one is too narrow. */
 function cells({ fonts }: Context, list: readonly Cell[], width: number): Block {
   const row = 12;
-  const pad = 1.6;
-  const needed = (cell: Cell): number =>
-    2 * pad + Math.max(widthOf(fonts, cell.label, LEAST_TYPE), widthOf(fonts, cell.value, LEAST_FIGURE, true));
+  const pad = CELL_PAD;
+  const needed = (cell: Cell): number => cellWidth(fonts, cell);
   const fill = (part: readonly Cell[]): readonly { cell: Cell; width: number }[] | undefined => {
     const sum = part.reduce((total, cell) => total + needed(cell), 0);
     return sum > width ? undefined : part.map((cell) => ({ cell, width: needed(cell) + (width - sum) / part.length }));

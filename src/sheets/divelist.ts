@@ -3,9 +3,9 @@ import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import { endOf } from './dives.ts';
 import type { Drawing } from './drawing.ts';
-import { fixed } from './figures.ts';
+import { cardLength, fixed } from './figures.ts';
 import { Flow } from './flow.ts';
-import { sideNames } from './sides.ts';
+import { sideNames, spotText } from './sides.ts';
 
 /** What every dive is to get done, in what it starts and ends, and what it takes down: for the supervisor to hand out. */
 export function diveList(context: Context): Drawing {
@@ -66,16 +66,21 @@ export function diveList(context: Context): Drawing {
     );
   }
   flow.heading(2, 'Every run in order');
+  const spot = (s: number) => shortSpot(spotText(fitting, s, (mm) => cardLength(mm, display)));
+  flow.paragraph(
+    `From and to: side of the foot, then how far from which corner of that side. Sides: ${Object.values(names).join(', ')}.`,
+    { size: 8 },
+  );
   flow.table(
     [
       { title: 'No.', share: 0.6, align: 'right' },
-      { title: 'layer', share: 1.3 },
+      { title: 'layer', share: 1.2 },
       { title: 'bead', share: 0.6, align: 'right' },
-      { title: 'from s', share: 1, align: 'right' },
-      { title: 'to s', share: 1, align: 'right' },
-      { title: 'rods', share: 0.7, align: 'right' },
-      { title: 'min', share: 0.7, align: 'right' },
-      { title: 'done', share: 1.4 },
+      { title: 'from', share: 2.5 },
+      { title: 'to', share: 2.5 },
+      { title: 'rods', share: 0.6, align: 'right' },
+      { title: 'min', share: 0.6, align: 'right' },
+      { title: 'done', share: 0.9 },
     ],
     work.map((item) =>
       item.task === 'hold'
@@ -84,8 +89,8 @@ export function diveList(context: Context): Drawing {
             String(item.no),
             `${item.layer} ${item.kind}`,
             String(item.bead),
-            showFigure({ mm: item.fromS, digits: 0 }, display),
-            showFigure({ mm: item.toS, digits: 0 }, display),
+            spot(item.fromS),
+            spot(item.toS),
             fixed(item.electrodes, 1),
             fixed(item.minutes, 1),
             '',
@@ -93,17 +98,13 @@ export function diveList(context: Context): Drawing {
     ),
     { size: 7, boldRow: (row) => work[row]?.task === 'hold' },
   );
-  flow.paragraph(
-    `s runs round the root from the ${names['face-']}'s corner at the ${names['end-']}, along the ${names['face-']}, the ${names['end+']}, the ${names['face+']}, the ${names['end-']}; corners at ${fitting.root.corners
-      .slice(1)
-      .map((s) => showFigure({ mm: s, digits: 0 }, display))
-      .join(', ')}.`,
-    { size: 8 },
-  );
   flow.heading(3, 'Cautions');
   for (const caution of CAUTIONS) flow.bullet(caution);
   return { title: `Dive list ${context.id}: ${context.title}`, pages: flow.finish() };
 }
+
+/** `keel, 125 mm from aft`: as short as it can be said in a table that names its columns. */
+const shortSpot = (text: string): string => text.replace(/ (?:side|end),/, ',').replace(/(from \w+) corner$/, '$1');
 
 /** Equal words that follow one another said once, with how many. */
 function counted(words: readonly string[]): string[] {

@@ -96,7 +96,7 @@ export function demandAndLimit(
   for (let more = 0; ; more++) {
     const demand = checkValue(check.demand, check.unit, display, more);
     const limit = checkValue(check.limit, check.unit, display, more);
-    if (demand !== limit || more === 6) return { demand, limit };
+    if (demand !== limit || check.demand <= check.limit || more === 6) return { demand, limit };
   }
 }
 

@@ -1,6 +1,7 @@
 import { SIDES, type Side } from '../../geometry/fit/rootline.ts';
 import type { Shell } from '../../geometry/hull/shell.ts';
 import { cross, distance, dot, sub, type Vec3 } from '../../geometry/math/vec.ts';
+import { Refusal } from '../../geometry/refusal.ts';
 import { shellOf } from '../plan/plan.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import type { Point } from './drawing.ts';
@@ -97,6 +98,33 @@ function alongShip(shell: Shell, { anchor }: FittingPlan, p: Vec3, girth: number
   const start = shell.pointAt(anchor.station, girth, anchor.side).position;
   const middle = shell.pointAt((anchor.station + p[0]) / 2, girth, anchor.side).position;
   return Math.sign(p[0] - anchor.station) * (distance(start, middle) + distance(middle, p));
+}
+
+/** mm. Chords of a tape along the ship no longer than this: on a hull's long curves each falls short by far less than 0.01 mm. */
+const LONG_CHORD = 150;
+
+/**
+ * A place given by station and girth, in the flat coordinates about the anchor of a fitting; undefined beyond the shell's data.
+ * x is measured along the shell at constant girth, as a tape laid from a frame is.
+ */
+export function flatSpot(plan: Plan, fitting: FittingPlan, station: number, girth: number): Point | undefined {
+  const shell = shellOf(plan.job.ship.hull);
+  const { anchor } = fitting;
+  try {
+    const chords = Math.max(2, Math.ceil(Math.abs(station - anchor.station) / LONG_CHORD));
+    let before = shell.pointAt(anchor.station, girth, anchor.side).position;
+    let long = 0;
+    for (let k = 1; k <= chords; k++) {
+      const at = anchor.station + ((station - anchor.station) * k) / chords;
+      const next = shell.pointAt(at, girth, anchor.side).position;
+      long += distance(before, next);
+      before = next;
+    }
+    return { x: Math.sign(station - anchor.station) * long, y: girth - anchor.girth };
+  } catch (error) {
+    if (error instanceof Refusal) return undefined;
+    throw error;
+  }
 }
 
 /** Length of a tape laid on the shell from p to q, straight in station and girth. */

@@ -1,16 +1,20 @@
 import { PAGE_CAUTION } from './cautions.ts';
 import type { Context } from './context.ts';
-import { type Item, MM_PER_POINT, type Page, type Pen, Sheet, THIN } from './drawing.ts';
-import { shortened, widthOf, wrapped } from './fonts.ts';
+import { flattened, type Item, MM_PER_POINT, type Page, type Pen, Sheet, THIN } from './drawing.ts';
+import { lacksLetters, shortened, widthOf, wrapped } from './fonts.ts';
 import { layoutTex, moved } from './tex.ts';
 
 /** mm. Margins of a page with text on it. */
 const SIDE_MARGIN = 16;
-const TOP = 24;
-const BOTTOM = 20;
+const TOP = 18.5;
+const BOTTOM = 18;
 /** Points. */
 export const BODY = 9;
 const LINE = 1.28;
+/** mm. A table lower than this is not parted. */
+const SHORT_TABLE = 45;
+/** mm. A heading, with what stands between it and a table or figure, goes to the next page with them if it is lower than this. */
+const CARRIED = 45;
 
 export interface Column {
   readonly title: string;
@@ -40,6 +44,8 @@ export class Flow {
   private readonly sheetTitle: string;
   private readonly sheets: Sheet[] = [];
   private y = 0;
+  /** Where the last heading begins: its page, the height it started at, its first item and its entry in the contents. */
+  private head = { page: 0, from: 0, to: 0, item: 0, entry: 0 };
 
   constructor(context: Context, sheetTitle: string) {
     this.context = context;
@@ -71,6 +77,25 @@ export class Flow {
     if (this.left < Math.min(height, full)) this.newPage();
   }
 
+  /** As `room`, but a heading right above goes along to the new page. */
+  private roomUnderHeading(height: number): void {
+    const { head } = this;
+    const top = this.context.paper.height - TOP;
+    const carried = head.from - this.y;
+    if (this.left >= Math.min(height, top - BOTTOM)) return;
+    const alone =
+      head.page !== this.page || carried > CARRIED || head.from > top - 1 || carried + height > top - BOTTOM;
+    const items = alone ? [] : this.sheet.items.splice(head.item);
+    this.newPage();
+    if (alone) return;
+    this.sheet.add(moved(items, 0, top - head.from));
+    this.y = top - carried;
+    this.head = { ...head, page: this.page, from: top, to: head.to + top - head.from, item: 0 };
+    for (let k = head.entry; k < this.contents.length; k++) {
+      this.contents[k] = { ...(this.contents[k] as ContentsEntry), page: this.page };
+    }
+  }
+
   space(height: number): void {
     this.y -= height;
   }
@@ -79,11 +104,19 @@ export class Flow {
     const size = [15, 11.5, 9.5][level - 1] as number;
     const lines = wrapped(this.context.fonts, text, size, this.width, true);
     const height = lines.length * size * MM_PER_POINT * LINE;
-    this.room(height + keep);
+    // One heading right under another belongs to it.
+    const under = this.head.page === this.page && Math.abs(this.head.to - this.y) < 1e-6;
+    if (under) this.roomUnderHeading(height + keep);
+    else this.room(height + keep);
+    if (!under) {
+      const item = this.sheet.items.length;
+      this.head = { page: this.page, from: this.y, to: 0, item, entry: this.contents.length };
+    }
     if (this.y < this.context.paper.height - TOP - 1) this.y -= level === 1 ? 4 : 3;
     this.contents.push({ level, text, page: this.page });
     this.lines(lines, 0, size, true);
     this.y -= 0.8;
+    this.head.to = this.y;
   }
 
   paragraph(
@@ -98,18 +131,22 @@ export class Flow {
     this.y -= 0.9;
   }
 
+  /** A page never ends on the first line of several, nor begins with the last of them. */
   private lines(lines: readonly string[], indent: number, size: number, bold: boolean, italic = false): void {
     const step = size * MM_PER_POINT * LINE;
-    for (const line of lines) {
-      this.room(step);
+    const n = lines.length;
+    lines.forEach((line, i) => {
+      const together = i === 0 || i === n - 2 ? (n <= 3 ? n - i : 2) : 1;
+      this.room(Math.min(together, n - i) * step);
       this.sheet.text(line, SIDE_MARGIN + indent, this.y - size * MM_PER_POINT * 0.95, { size, bold, italic });
       this.y -= step;
-    }
+    });
   }
 
   bullet(text: string, mark = '•'): void {
     const step = BODY * MM_PER_POINT * LINE;
-    this.room(step);
+    const n = wrapped(this.context.fonts, text, BODY, this.width - 5).length;
+    this.room((n <= 3 ? n : 2) * step);
     const y = this.y;
     const page = this.page;
     this.paragraph(text, { indent: 5 });
@@ -119,7 +156,7 @@ export class Flow {
 
   /** Room of `height` mm across the page, drawn by the caller with the lower left corner at the origin it is given. */
   figure(height: number, draw: (sheet: Sheet, x: number, y: number, width: number) => void): void {
-    this.room(height);
+    this.roomUnderHeading(height);
     draw(this.sheet, SIDE_MARGIN, this.y - height, this.width);
     this.y -= height + 1;
   }
@@ -188,16 +225,23 @@ export class Flow {
     const putHead = () => {
       if (hasHead) put(head, headHeight, true, 0.88);
     };
-    const first = rows[0] === undefined ? 0 : heightOf(cellLines(rows[0], style.boldRow?.(0) ?? false));
-    this.room(headHeight + first);
+    const rowHeight = (r: number): number => {
+      const row = rows[r];
+      return row === undefined ? 0 : heightOf(cellLines(row, style.boldRow?.(r) ?? false));
+    };
+    const pageHeight = this.context.paper.height - TOP - BOTTOM - headHeight;
+    // The head with two rows at least; a short table whole, where little would be left blank.
+    const whole = rows.reduce((sum, _, r) => sum + rowHeight(r), 0);
+    this.roomUnderHeading(headHeight + (whole < SHORT_TABLE ? whole : rowHeight(0) + rowHeight(1)));
     putHead();
     rows.forEach((row, r) => {
       const bold = style.boldRow?.(r) ?? false;
       let lines = cellLines(row, bold);
       const height = heightOf(lines);
-      if (this.left < height) {
-        const whole = this.context.paper.height - TOP - BOTTOM - headHeight;
-        if (height > whole) {
+      // The last row never stands alone on a page.
+      const last = r === rows.length - 2 && r > 0 ? rowHeight(r + 1) : 0;
+      if (this.left < height + (height + last > pageHeight ? 0 : last)) {
+        if (height > pageHeight) {
           // Longer than a page: broken between its lines.
           while (heightOf(lines) > this.left) {
             const fits = Math.max(1, Math.floor((this.left - 2 * pad) / step));
@@ -291,7 +335,11 @@ export function furnish(
   sheet.text(shortened(fonts, title, 9, room), right, top, { size: 9, align: 'right' });
   sheet.line(margin, top - 2.4, right, top - 2.4, { width: 0.3 });
   sheet.line(margin, 15.5, right, 15.5, { width: 0.3 });
-  const mark = [`job digest ${digest}`, revision, date].filter((part) => part !== '').join('   ');
+  const strange = flattened(sheet.items).some(
+    (item) => item.kind === 'text' && lacksLetters(fonts, item.text, item.bold),
+  );
+  const letters = strange ? '[U+…]: letters this sheet cannot print, read them in the job file' : '';
+  const mark = [`job digest ${digest}`, revision, date, letters].filter((part) => part !== '').join('   ');
   sheet.text(shortened(fonts, mark, 8, width - 2 * margin - 30), margin, 11.8, { size: 8, bold: false });
   sheet.text(number, right, 11.8, { size: 8, align: 'right' });
   wrapped(fonts, PAGE_CAUTION, 6.5, width - 2 * margin).forEach((line, i) => {

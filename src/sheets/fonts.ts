@@ -23,9 +23,40 @@ export interface Fonts {
 class Typeface {
   readonly face: Face;
   private readonly widths = new Map<string, number>();
+  private readonly lacks = new Map<string, boolean>();
 
   constructor(bytes: Uint8Array) {
     this.face = fontkit.create(bytes);
+  }
+
+  private missing(character: string): boolean {
+    let missing = this.lacks.get(character);
+    if (missing === undefined) {
+      missing = !this.face.hasGlyphForCodePoint(character.codePointAt(0) ?? 0);
+      this.lacks.set(character, missing);
+    }
+    return missing;
+  }
+
+  /** The text with the numbers of those letters in square brackets that the face does not have, `[U+8239 U+8235]`: no empty boxes. */
+  printable(text: string): string {
+    if (/^[ -~]*$/.test(text)) return text;
+    let out = '';
+    let codes: string[] = [];
+    const close = (): void => {
+      if (codes.length > 0) out += `[${codes.join(' ')}]`;
+      codes = [];
+    };
+    for (const character of text) {
+      if (this.missing(character)) {
+        codes.push(`U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`);
+      } else {
+        close();
+        out += character;
+      }
+    }
+    close();
+    return out;
   }
 
   /** Advance of one character in em. */
@@ -63,7 +94,7 @@ class Typeface {
   /** Width in mm of a line of text at `size` points. */
   width(text: string, size: number): number {
     let em = 0;
-    for (const run of readingRuns(text)) {
+    for (const run of readingRuns(this.printable(text))) {
       // Scripts whose letters join are measured as they are laid out.
       if (JOINING.test(run)) em += this.face.layout(run).advanceWidth / this.face.unitsPerEm;
       else for (const character of run) em += this.advance(character);
@@ -87,6 +118,10 @@ export function fontsFrom(bytes: FontBytes): Fonts {
 export const widthOf = (fonts: Fonts, text: string, size: number, bold = false): number =>
   (bold ? fonts.bold : fonts.regular).width(text, size);
 
+/** Whether a text has letters that the face lacks, so that their numbers are printed for them. */
+export const lacksLetters = (fonts: Fonts, text: string, bold = false): boolean =>
+  (bold ? fonts.bold : fonts.regular).printable(text) !== text;
+
 /** Height of capitals and figures over the base line, and reach of descenders under it, as shares of the size. */
 export const CAP_HEIGHT = 0.729;
 const DESCENT = 0.24;
@@ -99,7 +134,7 @@ export function textBox(fonts: Fonts, item: TextItem): { x0: number; y0: number;
   return { x0, y0: item.at.y - DESCENT * height, x1: x0 + width, y1: item.at.y + CAP_HEIGHT * height };
 }
 
-/** Text broken into lines no wider than `width` mm: at spaces, within a word only where the word alone is too wide. */
+/** Text broken into lines no wider than `width` mm: at spaces, but not between a figure and its unit; within a word only where the word alone is too wide. */
 export function wrapped(fonts: Fonts, text: string, size: number, width: number, bold = false): string[] {
   const measure = (part: string) => widthOf(fonts, part, size, bold);
   const space = measure(' ');
@@ -107,7 +142,7 @@ export function wrapped(fonts: Fonts, text: string, size: number, width: number,
   for (const paragraph of text.split('\n')) {
     let line: string[] = [];
     let used = 0;
-    for (const word of paragraph.split(' ')) {
+    for (const word of words(paragraph, (part) => measure(part) <= width)) {
       const wide = measure(word);
       if (line.length > 0 && used + space + wide > width) {
         lines.push(line.join(' '));
@@ -128,6 +163,20 @@ export function wrapped(fonts: Fonts, text: string, size: number, width: number,
     lines.push(line.join(' '));
   }
   return lines;
+}
+
+const UNIT = /^(?:\d+\/\d+|mm|m|in|ft|kN|N|lbf|kip|kg|lb|MPa|ksi|kJ\/mm|N\/mm|kip\/in|kN m|%|h|min|A|V|°)[.,;:)]*$/;
+
+/** Words of a line; a figure, its fraction and its unit are one where they fit. */
+function words(line: string, fits: (part: string) => boolean): string[] {
+  const out: string[] = [];
+  for (const word of line.split(' ')) {
+    const last = out.at(-1);
+    const both = `${last} ${word}`;
+    if (last !== undefined && UNIT.test(word) && /\d$/.test(last) && fits(both)) out[out.length - 1] = both;
+    else out.push(word);
+  }
+  return out;
 }
 
 /** A word too wide for a line in pieces that are not; a character at least in each. */

@@ -1,12 +1,12 @@
 import { showPhrase } from '../job/show.ts';
 import type { Context } from './context.ts';
-import { footEdge, torchSettings } from './cut.ts';
+import { footEdge, torchFromEdge, torchSettings } from './cut.ts';
 import { CENTRE, type Drawing, type Item, Sheet } from './drawing.ts';
 import { type Layers, writeDxf } from './dxf.ts';
 import { degrees, gapLength, shopLength } from './figures.ts';
 import { BODY, Flow } from './flow.ts';
-import { sideNames, sideWay } from './sides.ts';
-import { checkBars, halfWidthAt, sightLineAt, templateView } from './template-view.ts';
+import { sideNames, sidesInWords, sideWay } from './sides.ts';
+import { checkBars, halfWidthAt, SQUARE, sightLineAt, stockFor95, templateView } from './template-view.ts';
 import { type Tiled, tileLayout, tileMap, tilePages } from './tiles.ts';
 
 const TITLE = 'Foot template 1:1';
@@ -45,20 +45,34 @@ function coverText(flow: Flow, context: Context): void {
   const { display } = plan.job;
   const names = sideNames(fitting);
   flow.heading(1, TITLE);
-  flow.paragraph(showPhrase(fitting.fit.verdict, display), { bold: true });
+  flow.paragraph(sidesInWords(fitting, showPhrase(fitting.fit.verdict, display)), { bold: true });
   flow.paragraph(
     'Print at 100 %, without scaling, and measure a check bar on every page before anything is marked. Lay the pages of one face over one another so that the register crosses meet, tape them, cut along the solid edge. Lay the centre line on the centre line of the plate, the sight line at its distance from the pin centre. Each face has its own template: solid is the edge on the face it is laid on, dashed the edge on the face behind.',
   );
   flow.paragraph(
-    `g is the gap along the stem that the cut leaves at a station; up to ${gapLength(plan.job.limits.fitGap, display)} the fit is tight, over ${gapLength(plan.job.limits.recutGap, display)} the foot is cut again. Stations count from the centre line, positive to the ${sideWay(names['end+'])} end. The edges are net: kerf is the cutter’s to allow for. Try the trial template on the hull before steel is cut.`,
+    `g is the gap along the stem that the cut leaves at a station; up to ${gapLength(plan.job.limits.fitGap, display)} the fit is tight, over ${gapLength(plan.job.limits.recutGap, display)} the foot is cut again. Stations count from the centre line, positive to the ${sideWay(names['end+'])} end. ${kerfWords(context)} Try the trial template on the hull before steel is cut.`,
   );
+  const known = plan.uncertainty?.fittings.find((each) => each.id === fitting.id);
+  if (plan.uncertainty !== undefined && known !== undefined) {
+    const stock = stockFor95(context);
+    flow.paragraph(
+      `The readings are not exact. With their stated errors (${plan.uncertainty.samples} draws) a foot cut to the solid edge and not ground leaves no gap over ${gapLength(known.gap95, display)} in 95 of 100 cases. ${
+        stock > 0
+          ? `Shaded, down to the dotted line: how far the shell may lie below the cut. Leave ${shopLength(stock, display)} of metal to be 95 % sure that grinding makes it fit.`
+          : 'No metal need be left on for grinding.'
+      }`,
+      { bold: true },
+    );
+  }
   const settings = torchSettings(fitting);
+  const { kerf } = context.options;
   if (settings.length > 0) {
     flow.table(
       [
         { title: 'Cut from', share: 2, align: 'right' },
         { title: 'to', share: 2, align: 'right' },
         { title: 'Torch off square', share: 1.5, align: 'right' },
+        ...(kerf === undefined ? [] : [{ title: 'Torch middle from the edge', share: 1.6, align: 'right' } as const]),
         { title: 'Bevel at right angles to the length', share: 1.7, align: 'right' },
         { title: 'Slope along the foot', share: 1.5, align: 'right' },
         { title: 'Shorter on', share: 1.6 },
@@ -67,13 +81,20 @@ function coverText(flow: Flow, context: Context): void {
         shopLength(s.fromA, display),
         shopLength(s.toA, display),
         degrees(Math.abs(s.torch), 2),
+        ...(kerf === undefined ? [] : [shopLength(torchFromEdge(s, kerf), display, 2)]),
         degrees(s.bevel, 2),
         degrees(s.footSlope, 2),
-        `${sideWay(names[s.torch >= 0 ? 'face+' : 'face-'])} face`,
+        Math.abs(s.torch) < SQUARE ? 'neither: square' : `${sideWay(names[s.torch >= 0 ? 'face+' : 'face-'])} face`,
       ]),
       { size: BODY - 1 },
     );
   } else flow.paragraph('A scribed cut: the bevel changes all along; take it from the stations and the bevel table.');
+}
+
+function kerfWords({ plan, fitting, options }: Context): string {
+  const { kerf } = options;
+  if (kerf === undefined) return 'The edges are net: kerf is the cutter’s to allow for.';
+  return `The edges are net: with a kerf of ${shopLength(kerf, plan.job.display)} the middle of the torch runs outside them, on the side that falls off, ${torchSettings(fitting).length > 0 ? 'as far as the table says' : 'by half of it, square to the bevel'}.`;
 }
 
 /** Both faces on one page as large as they need. */
@@ -127,6 +148,8 @@ export const FOOT_LAYERS: Layers = {
  */
 export function templateDxf(context: Context): string {
   const { fitting, plan } = context;
+  const { kerf } = context.options;
+  const { display } = plan.job;
   const { halfFoot } = fitting.field;
   const names = sideNames(fitting);
   const sheet = new Sheet(0, 0);
@@ -141,7 +164,9 @@ export function templateDxf(context: Context): string {
   sheet.line(-wide, sight, wide, sight, CENTRE, 'SIGHT_LINE');
   for (const setting of torchSettings(fitting)) {
     if (setting.fromA > -halfFoot + 1e-6) sheet.line(setting.fromA, lowest, setting.fromA, sight, CENTRE, 'FACETS');
-    sheet.text(`torch ${degrees(setting.torch, 2)} off square`, (setting.fromA + setting.toA) / 2, lowest - 8, {
+    const aside =
+      kerf === undefined ? '' : `, its middle ${shopLength(torchFromEdge(setting, kerf), display, 2)} outside the edge`;
+    sheet.text(`torch ${degrees(setting.torch, 2)} off square${aside}`, (setting.fromA + setting.toA) / 2, lowest - 8, {
       size: 9,
       align: 'centre',
       layer: 'FACETS',
@@ -156,5 +181,5 @@ export function templateDxf(context: Context): string {
   words.forEach((text, i) => {
     sheet.text(text, -halfFoot, lowest - 32 - 5 * i, { size: 8 });
   });
-  return writeDxf(sheet.items as Item[], FOOT_LAYERS, plan.job.display === 'us' ? 'in' : 'mm');
+  return writeDxf(sheet.items as Item[], FOOT_LAYERS, display === 'us' ? 'in' : 'mm');
 }

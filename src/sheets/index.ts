@@ -6,6 +6,7 @@ import { diveCard } from './divecard.ts';
 import { diveList } from './divelist.ts';
 import type { Drawing, Page } from './drawing.ts';
 import { largeTemplate, templateDxf, tiledTemplate } from './foottemplate.ts';
+import { liftingPlan } from './liftingplan.ts';
 import { markoutDxf, markoutLarge, markoutSheet } from './markout.ts';
 import { modelGlb, modelStl } from './model.ts';
 import type { SheetOptions } from './options.ts';
@@ -32,6 +33,8 @@ export interface SheetKind {
   readonly title: string;
   /** One line on who takes it where. */
   readonly use: string;
+  /** One of the whole job: the same files, by the same names, whichever fitting it is made for. */
+  readonly ofJob?: true;
   make(plan: Plan, fitting: FittingPlan, options: SheetOptions): Promise<SheetFile[]>;
 }
 
@@ -59,6 +62,8 @@ function kind(name: string, title: string, use: string, maker: Maker): SheetKind
     },
   };
 }
+
+const ofJob = (sheet: SheetKind): SheetKind => ({ ...sheet, ofJob: true });
 
 /** All that leaves with a job, in the order it is needed. A new sheet is one line here. */
 export const SHEETS: readonly SheetKind[] = [
@@ -95,6 +100,11 @@ export const SHEETS: readonly SheetKind[] = [
     file('.pdf', await pdf(trialTemplate(c), c)),
     file('.dxf', bytesOf(trialDxf(c))),
   ]),
+  ofJob(
+    kind('lifting-plan', 'Lifting plan', 'for the supervisor and the riggers, one of the whole job', async (c) => [
+      { name: 'lifting-plan.pdf', bytes: await pdf(liftingPlan(c), c) },
+    ]),
+  ),
   kind('calculation', 'Calculation', 'to the engineer who signs', async (c, file) => [
     file('.pdf', await pdf(calculation(c), c)),
   ]),
@@ -112,7 +122,8 @@ export async function writeSheets(plan: Plan, options: SheetOptions): Promise<Sh
   let done = 0;
   for (const fitting of plan.fittings) {
     for (const sheet of SHEETS) {
-      files.push(...(await sheet.make(plan, fitting, options)));
+      if (sheet.ofJob === undefined || fitting === plan.fittings[0])
+        files.push(...(await sheet.make(plan, fitting, options)));
       options.progress?.(++done, of);
     }
   }

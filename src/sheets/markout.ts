@@ -5,7 +5,7 @@ import { fromFrameAt, nearestFrame } from './behind.ts';
 import type { Context } from './context.ts';
 import { type Drawing, type Point, Sheet, THIN } from './drawing.ts';
 import { writeDxf } from './dxf.ts';
-import { degrees, fixed, shopLength } from './figures.ts';
+import { cardLength, degrees, fixed, shopLength } from './figures.ts';
 import { flatFoot, toeOnShell } from './flatten.ts';
 import { Flow } from './flow.ts';
 import { behindTable, fromFramePairs, quarrelWith } from './markout-behind.ts';
@@ -16,11 +16,20 @@ import { checkBars } from './template-view.ts';
 import { plainText } from './text.ts';
 import { depthOf } from './view.ts';
 
-/** mm. */
+/** mm. Height of the picture where it can have it, and the least that it is squeezed to so that all stands on one page. */
 const FIGURE = 92;
+const LEAST_FIGURE = 64;
 
 /** The page a diver or a mark-out party works from: picture with corners named, and all the measurements. */
 export function markoutSheet(context: Context): Drawing {
+  for (let height = FIGURE; ; height -= 7) {
+    const drawing = markoutPages(context, height);
+    if (drawing.pages.length === 1) return drawing;
+    if (height - 7 < LEAST_FIGURE) return markoutPages(context, FIGURE);
+  }
+}
+
+function markoutPages(context: Context, figure: number): Drawing {
   const { fitting, plan } = context;
   const { display } = plan.job;
   const { anchor } = fitting;
@@ -34,26 +43,26 @@ export function markoutSheet(context: Context): Drawing {
       'The place O',
       `${tape(anchor.station)} forward of the aft perpendicular, ${tape(anchor.girth)} round from the first point of the section at the keel`,
     ],
-    ['Depth at the drafts given', tape(depthOf(plan, anchor.position))],
+    ['Depth at the drafts given', cardLength(depthOf(plan, anchor.position), display)],
     [
       'Angle finder on the bare shell at O',
       `${degrees(Math.asin(Math.abs(dot(anchor.tGirth, plan.up))))} off level round the girth, ${dot(anchor.tGirth, plan.up) >= 0 ? 'rising' : 'falling'} outboard; ${degrees(Math.asin(Math.abs(dot(anchor.tFore, plan.up))))} fore and aft, ${dot(anchor.tFore, plan.up) >= 0 ? 'rising' : 'falling'} forward`,
     ],
     ...fromFramePairs(context, tape),
   ]);
-  flow.figure(FIGURE, (sheet, x, y, width) => {
-    const room = { x: width - 36, y: FIGURE - 16 };
+  flow.figure(figure, (sheet, x, y, width) => {
+    const room = { x: width - 48, y: figure - 16 };
     const items = markoutItems(context, flat, room.x / room.y);
     const box = extent(items);
     const k = Math.min(room.x / (2 * box.x), room.y / (2 * box.y));
-    const middle = { x: x + width / 2, y: y + FIGURE / 2 };
-    sheet.rect(x, y, width, FIGURE, THIN);
+    const middle = { x: x + width / 2, y: y + figure / 2 };
+    sheet.rect(x, y, width, figure, THIN);
     sheet.add(scaled(items, k, middle.x, middle.y));
     const bold = { size: 9, bold: true } as const;
     const [left, right] = flat.forwardSign === 1 ? ['AFT', 'FORWARD'] : ['FORWARD', 'AFT'];
     sheet.text(`◄ ${left}`, x + 2, middle.y + 1.5, bold);
     sheet.text(`${right} ►`, x + width - 2, middle.y + 1.5, { ...bold, align: 'right' });
-    sheet.text('▲ OUTBOARD, round the girth', middle.x + 3, y + FIGURE - 5, bold);
+    sheet.text('▲ OUTBOARD, round the girth', middle.x + 3, y + figure - 5, bold);
     sheet.text('▼ KEEL', middle.x + 3, y + 2.5, bold);
     sheet.text(`seen from the water; scale 1:${fixed(1 / k, 2)}, do not measure`, x + 2, y + 2, { size: 7 });
     sheet.text('solid: footprint and weld toes; dashed: clean metal', x + width - 2, y + 2, {
@@ -63,9 +72,8 @@ export function markoutSheet(context: Context): Drawing {
     const centre = { x: middle.x, y: middle.y };
     flat.corners.forEach((corner, i) => {
       const p = { x: middle.x + k * flat.forwardSign * corner.x, y: middle.y + k * corner.y };
-      const away = Math.hypot(p.x - centre.x, p.y - centre.y) || 1;
-      const off = 7;
-      const at = { x: p.x + (off * (p.x - centre.x)) / away, y: p.y + (off * (p.y - centre.y)) / away };
+      const off = 4.6;
+      const at = { x: p.x + off * Math.sign(p.x - centre.x), y: p.y + off * Math.sign(p.y - centre.y) };
       sheet.circle(p.x, p.y, 0.8, undefined, 0);
       sheet.circle(at.x, at.y, 2.6, { width: 0.3 }, 1);
       sheet.text(String(i + 1), at.x, at.y - 1.25, { size: 9, bold: true, align: 'centre' });
@@ -168,7 +176,9 @@ export function markoutLarge(context: Context): Drawing {
   const items = markoutItems(context, flat);
   const box = extent(items);
   const margin = 14;
-  const width = Math.max(2 * box.x, 180) + 2 * margin;
+  // Beside the picture stands which way it lies.
+  const beside = 30;
+  const width = Math.max(2 * box.x + 2 * beside, 180) + 2 * margin;
   const height = 2 * box.y + 2 * margin + 26;
   const sheet = new Sheet(width, height);
   const middle = { x: width / 2, y: 26 + margin + box.y };

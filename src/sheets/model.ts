@@ -102,6 +102,7 @@ export async function modelGlb(context: Context): Promise<Uint8Array> {
   scene.userData = {
     job: context.title,
     digest: context.digest,
+    revision: context.revision,
     origin: 'the place of the lug on the shell',
     originInShipAxesMm: [...context.fitting.anchor.position],
     axes: 'x forward, y up from the baseline, z to starboard; metres',
@@ -170,8 +171,8 @@ export function modelStl(context: Context): Uint8Array {
   const bytes = new Uint8Array(84 + 50 * count);
   const view = new DataView(bytes.buffer);
   // Must not begin with "solid": readers would take it for the text form.
-  const head = `Lugwright lug, mm, ship axes about the anchor, job digest ${context.digest}`;
-  for (let i = 0; i < Math.min(80, head.length); i++) bytes[i] = head.charCodeAt(i);
+  const head = `Lugwright, mm, ship axes at the anchor, digest ${context.digest} ${context.revision}`;
+  for (let i = 0; i < Math.min(80, head.length); i++) bytes[i] = head.charCodeAt(i) < 127 ? head.charCodeAt(i) : 63;
   view.setUint32(80, count, true);
   let at = 84;
   for (const { positions, triangles } of parts) {

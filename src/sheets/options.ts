@@ -1,9 +1,9 @@
-import type { Display } from '../job/types.ts';
+import type { Display, Papers } from '../job/types.ts';
 import type { FontBytes } from './fonts.ts';
 
 export type Paper = 'a4' | 'letter';
 
-/** What making sheets needs besides the plan. */
+/** What making sheets needs besides the plan. What is given here stands before what the job says of its papers. */
 export interface SheetOptions {
   /** Bytes of the two faces in `fonts/`. */
   readonly fonts: FontBytes;
@@ -13,6 +13,8 @@ export interface SheetOptions {
   readonly revision?: string;
   /** Day as `2026-03-14`, given by the user; no date anywhere where absent, so that the same job gives the same bytes. */
   readonly date?: string;
+  /** mm of metal that the torch takes away; no line for its middle is drawn where absent. */
+  readonly kerf?: number;
   /** mm on the outside of the outline of plate and cheek, for edges that are dressed after cutting. */
   readonly stock?: number;
   /** mm of clean metal beyond the weld toes; a choice, the welding procedure decides. */
@@ -41,5 +43,8 @@ export const paperOf = (options: Pick<SheetOptions, 'paper'>, display: Display):
 export const cardSize = ({ paper, width, height }: PaperSize): { width: number; height: number } =>
   paper === 'a4' ? { width: 148, height: 210 } : { width: height / 2, height: width };
 
-export const STOCK_DEFAULT = 3;
-export const CLEAN_MARGIN_DEFAULT = 50;
+/** The options with what the job says of its papers in the places that were left open. */
+export function withPapers<T extends Partial<SheetOptions>>(options: T, papers: Papers): T & Papers {
+  const given = Object.entries(options).filter(([, value]) => value !== undefined);
+  return { ...papers, ...Object.fromEntries(given) } as T & Papers;
+}

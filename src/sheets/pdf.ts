@@ -1,5 +1,6 @@
 import type fontkit from '@pdf-lib/fontkit';
 import { PDFDocument, type PDFFont, PDFName } from 'pdf-lib';
+import { zlibSync } from 'three/addons/libs/fflate.module.js';
 import {
   arcOf,
   type Drawing,
@@ -35,6 +36,12 @@ export async function writePdf(drawing: Drawing, fonts: Fonts, facts: PdfFacts =
     pdf.setCreationDate(day);
     pdf.setModificationDate(day);
   }
+  // As the library would do it, in a quarter of the time and within a few hundredths of the size.
+  pdf.context.flateStream = (contents, dict = {}) =>
+    pdf.context.stream(zlibSync(typeof contents === 'string' ? latin(contents) : contents, { level: 4 }), {
+      ...dict,
+      Filter: 'FlateDecode',
+    });
   // A printer driver that scales to fit would spoil every 1:1 sheet.
   pdf.catalog.getOrCreateViewerPreferences().setPrintScaling('None' as never);
   const embed = async (face: Fonts['regular'], bytes: Uint8Array): Promise<PDFFont> => {
@@ -69,6 +76,13 @@ function textUse(drawing: Drawing): { regular: boolean; bold: boolean } {
   };
   for (const page of drawing.pages) look(page.items);
   return used;
+}
+
+/** A byte a character: the operators of a page are plain letters and figures. */
+function latin(text: string): Uint8Array {
+  const bytes = new Uint8Array(text.length);
+  for (let i = 0; i < bytes.length; i++) bytes[i] = text.charCodeAt(i);
+  return bytes;
 }
 
 /** Noon of the day, undefined where it is no day. */
@@ -221,7 +235,7 @@ function write(item: TextItem, dx: number, dy: number, out: Stream, fonts: Fonts
   out.push('BT');
   out.fillGrey(item.grey);
   out.font(item.bold ? 'B' : 'R', item.size);
-  for (const run of readingRuns(item.text)) {
+  for (const run of readingRuns((item.bold ? fonts.bold : fonts.regular).printable(item.text))) {
     const place = `${pt(item.at.x + dx + along * c)} ${pt(item.at.y + dy + along * s)}`;
     out.push(`${matrix} ${place} Tm ${font.encodeText(run)} Tj`);
     along += widthOf(fonts, run, item.size, item.bold);

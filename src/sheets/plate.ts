@@ -1,17 +1,18 @@
 import { showFigure } from '../job/show.ts';
 import type { Context } from './context.ts';
-import { footEdge, torchSettings } from './cut.ts';
-import { boundsOf, CENTRE, type Drawing, HIDDEN, type Item, Sheet, THIN } from './drawing.ts';
+import { footEdge, torchFromEdge, torchSettings } from './cut.ts';
+import { boundsOf, CENTRE, type Drawing, HIDDEN, type Item, type Pen, Sheet, THIN } from './drawing.ts';
 import { type Layers, writeDxf } from './dxf.ts';
 import { degrees, shopLength } from './figures.ts';
 import { Flow } from './flow.ts';
-import { plateOutline, stockOf } from './plate-shape.ts';
+import { plateOutline, stockOf, torchOutside } from './plate-shape.ts';
 import { sideNames, sideWay } from './sides.ts';
 import { halfWidthAt, sightLineAt } from './template-view.ts';
 
 export const PLATE_LAYERS: Layers = {
   CUT_NET: 1,
   CUT_WITH_STOCK: 30,
+  TORCH_CENTRE: 2,
   HOLE: 1,
   CHEEK_CUT: 1,
   CHEEK_ON_PLATE: 6,
@@ -20,6 +21,8 @@ export const PLATE_LAYERS: Layers = {
   MARKING: 4,
   TEXT: 7,
 };
+
+const TORCH: Pen = { width: 0.25, dash: [0.6, 1.2] };
 
 /**
  * The plate to cut, in its own coordinates: x is a, y is b, origin at the anchor, seen from `face+`; cheek plates beside it. What
@@ -32,6 +35,8 @@ function plateItems(context: Context): Item[] {
   sheet.path(plateOutline(context), { width: 0.5 }, 'CUT_NET', true);
   const stock = stockOf(context);
   if (stock > 0) sheet.path(plateOutline(context, stock), HIDDEN, 'CUT_WITH_STOCK', true);
+  const torch = torchOutside(context);
+  if (torch !== undefined) sheet.path(plateOutline(context, torch), TORCH, 'TORCH_CENTRE', true);
   sheet.circle(0, lug.pinHeight, lug.hole / 2, { width: 0.5 }, undefined, 'HOLE');
   sheet.path(footEdge(fitting, 'face+'), { width: 0.25 }, 'FOOT_EDGE_FACE_PLUS');
   sheet.path(footEdge(fitting, 'face-'), { width: 0.25, dash: [2, 1] }, 'FOOT_EDGE_FACE_MINUS');
@@ -42,22 +47,39 @@ function plateItems(context: Context): Item[] {
   sheet.line(-wide, sight, wide, sight, CENTRE, 'MARKING');
   if (lug.cheek) {
     sheet.circle(0, lug.pinHeight, lug.cheek.radius, { width: 0.25, dash: [2, 1] }, undefined, 'CHEEK_ON_PLATE');
-    const x = lug.foot / 2 + stock + 20 + lug.cheek.radius;
-    for (const [k, y] of [lug.cheek.radius + stock, 3 * (lug.cheek.radius + stock) + 20].entries()) {
+    const round = outermost(context);
+    const x = lug.foot / 2 + round + 20 + lug.cheek.radius;
+    for (const [k, y] of [lug.cheek.radius + round, 3 * (lug.cheek.radius + round) + 20].entries()) {
       sheet.circle(x, y, lug.cheek.radius, { width: 0.5 }, undefined, 'CHEEK_CUT');
       sheet.circle(x, y, lug.hole / 2, { width: 0.5 }, undefined, 'CHEEK_CUT');
-      sheet.text(`cheek ${k + 1} of 2`, x, y - lug.cheek.radius - stock - 5, { size: 8, align: 'centre' });
+      if (stock > 0) sheet.circle(x, y, lug.cheek.radius + stock, HIDDEN, undefined, 'CUT_WITH_STOCK');
+      if (torch !== undefined) sheet.circle(x, y, lug.cheek.radius + torch, TORCH, undefined, 'TORCH_CENTRE');
+      sheet.text(`cheek ${k + 1} of 2`, x, y - lug.cheek.radius - round - 5, { size: 8, align: 'centre' });
     }
   }
   return sheet.items;
 }
 
-/** Rectangle that a plate with its stock is nested in, mm. */
+/** mm outside the net outline up to which metal is needed or taken away: stock and the whole width of the cut. */
+const outermost = (context: Context): number => stockOf(context) + (context.options.kerf ?? 0);
+
+/** Rectangle that a plate with its stock, and with the cut round it, is nested in, mm. */
 export function nestingSize(context: Context): { width: number; height: number } {
   const sheet = new Sheet(0, 0);
-  sheet.path(plateOutline(context, stockOf(context)), THIN, 'CUT_WITH_STOCK', true);
+  sheet.path(plateOutline(context, outermost(context)), THIN, 'CUT_WITH_STOCK', true);
   const { x0, y0, x1, y1 } = boundsOf(sheet.items);
   return { width: x1 - x0, height: y1 - y0 };
+}
+
+/** What the lines outside the net outline are, or that there is none. */
+function torchWords(context: Context): string {
+  const { display } = context.plan.job;
+  const { kerf } = context.options;
+  const stock = stockOf(context);
+  const dashed = stock > 0 ? `stock on the dashed outline ${shopLength(stock, display)}` : 'no stock';
+  const torch = torchOutside(context);
+  if (kerf === undefined || torch === undefined) return `${dashed}; kerf is the cutter’s to allow for`;
+  return `${dashed}; kerf ${shopLength(kerf, display)}: middle of the torch on the dotted outline, ${shopLength(torch, display)} outside the net one`;
 }
 
 export function plateDxf(context: Context): string {
@@ -70,6 +92,7 @@ export function plateDxf(context: Context): string {
   const words = [
     `${id}: plate ${shopLength(lug.thickness, display)}, 1 off, ${showFigure({ kg: fitting.body.mass }, display)}`,
     `seen from the ${sideWay(names['face+'])} face; right is the ${sideWay(names['end+'])} end`,
+    torchWords(context),
     `${title}; job digest ${digest} ${revision} ${date}`,
     'A planning aid: a competent engineer checks every figure.',
   ];
@@ -100,8 +123,11 @@ export function plateSheet(context: Context): Drawing {
       'Weight as cut, with cheek plates',
       `${showFigure({ kg: fitting.body.mass, digits: 2 }, display)}; in sea water ${showFigure({ kg: fitting.body.massInWater, digits: 2 }, display)}`,
     ],
-    ['Rectangle to nest, with stock', `${shopLength(nest.width, display)} × ${shopLength(nest.height, display)}`],
-    ['Stock on the dashed outline', `${shopLength(stockOf(context), display)}; kerf is the cutter’s to allow for`],
+    [
+      `Rectangle to nest, with stock${context.options.kerf === undefined ? '' : ' and kerf'}`,
+      `${shopLength(nest.width, display)} × ${shopLength(nest.height, display)}`,
+    ],
+    ['Stock and kerf', torchWords(context)],
   ]);
   flow.figure(Math.min(150, flow.left - 60), (sheet, x, y, width) => {
     const items = plateItems(context);
@@ -115,18 +141,20 @@ export function plateSheet(context: Context): Drawing {
     const half = lug.foot / 2;
     const low = Math.min(...[...footEdge(fitting, 'face-'), ...footEdge(fitting, 'face+')].map((p) => p.y));
     const say = (mm: number) => shopLength(mm, display);
-    const below = dy + k * (low - stockOf(context)) - 7;
+    const below = dy + k * (low - outermost(context)) - 7;
     sheet.dimension({ x: at(-half, 0).x, y: below }, { x: at(half, 0).x, y: below }, say(lug.foot));
     sheet.dimension(
       { x: at(-half, 0).x - 7, y: at(0, 0).y },
       { x: at(-half, 0).x - 7, y: at(0, lug.pinHeight).y },
       `pin ${say(lug.pinHeight)}`,
     );
-    sheet.dimension(
-      { x: at(half, 0).x + 7, y: at(0, 0).y },
-      { x: at(half, 0).x + 7, y: at(0, lug.shoulder).y },
-      say(lug.shoulder),
-    );
+    sheet.dimension({ x: at(half, 0).x + 7, y: at(0, 0).y }, { x: at(half, 0).x + 7, y: at(0, lug.shoulder).y }, '');
+    // Beside its line: in inches it is longer than the shoulder is high.
+    const middle = at(half, lug.shoulder / 2);
+    for (const [i, part] of say(lug.shoulder)
+      .split(/ (?=\()/)
+      .entries())
+      sheet.text(part, middle.x + 8.5, middle.y - 1 - 3.4 * i, { size: 8 });
     const angle = 0.9;
     const rim = at(lug.topRadius * Math.cos(angle), lug.pinHeight + lug.topRadius * Math.sin(angle));
     sheet.arrow({ x: rim.x + 12, y: rim.y + 9 }, rim, THIN, 2);
@@ -144,21 +172,24 @@ export function plateSheet(context: Context): Drawing {
     });
   });
   flow.paragraph(
-    'Solid: net outline, cut square through the plate at the lower of the two foot edges. Thin and dashed in the foot: where the edges of the two faces come to lie after bevelling. Chain lines are marked on both faces and punched: centre line, pin centre, sight line.',
+    'Solid: net outline, cut square through the plate at the lower of the two foot edges; the hole is bored to size. Thin and dashed in the foot: where the edges of the two faces come to lie after bevelling. Chain lines are marked on both faces and punched: centre line, pin centre, sight line.',
   );
   const settings = torchSettings(fitting);
+  const { kerf } = context.options;
   if (settings.length > 0) {
     flow.table(
       [
         { title: 'Foot from', share: 1, align: 'right' },
         { title: 'to', share: 1, align: 'right' },
         { title: 'torch off square', share: 1, align: 'right' },
+        ...(kerf === undefined ? [] : [{ title: 'torch middle from the edge', share: 1.2, align: 'right' } as const]),
         { title: 'shorter on', share: 1 },
       ],
       settings.map((s) => [
         shopLength(s.fromA, display),
         shopLength(s.toA, display),
         degrees(Math.abs(s.torch), 2),
+        ...(kerf === undefined ? [] : [shopLength(torchFromEdge(s, kerf), display, 2)]),
         `${sideWay(names[s.torch >= 0 ? 'face+' : 'face-'])} face`,
       ]),
     );

@@ -1,11 +1,14 @@
 import { showFigure } from '../job/show.ts';
+import { fromFrameAt, nearestFrame } from './behind.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import { standLines, strikeLines } from './divecard.ts';
 import type { Drawing } from './drawing.ts';
 import { degrees, gapLength, shopLength } from './figures.ts';
+import { flatFoot } from './flatten.ts';
 import { Flow } from './flow.ts';
 import { placeName, sideNames, sideWay, spotText } from './sides.ts';
+import { plainText } from './text.ts';
 
 const TITLE = 'Record';
 
@@ -31,6 +34,8 @@ export function record(context: Context): Drawing {
     8,
   );
 
+  flow.heading(3, 'Cautions');
+  for (const caution of CAUTIONS) flow.bullet(caution);
   flow.heading(2, 'Before anyone dives');
   flow.table(
     CHECK,
@@ -68,7 +73,7 @@ export function record(context: Context): Drawing {
         `higher: ${sideWay(names['end+'])} (end+) / ${sideWay(names['end-'])} (end-)`,
       ],
       ['Foot turned from its mark-out, about the stem', degrees(0, 1), '', 'right-handed about the stem'],
-      ['Corner 1 to centreline of keel, round', '', '', 'see mark-out'],
+      ...placeRows(context, say),
       ['Pin centre above shell, square to it', '', '', ''],
     ],
     { rowHeight: 7.5 },
@@ -206,9 +211,19 @@ export function record(context: Context): Drawing {
     2,
     9,
   );
-  flow.heading(3, 'Cautions');
-  for (const caution of CAUTIONS) flow.bullet(caution);
   return { title: `${TITLE} ${context.id}: ${context.title}`, pages: flow.finish() };
+}
+
+/** Where corner 1 lies, by the same tapes as on the mark-out: along from the frame that the job names, round from the keel. */
+function placeRows({ plan, fitting }: Context, say: (mm: number) => string): string[][] {
+  const corner = flatFoot(plan, fitting).corners[0];
+  if (corner === undefined) throw new Error('a foot without corners');
+  const frame = nearestFrame(plan, fitting);
+  const from = frame && fromFrameAt(plan, fitting, frame.name, corner);
+  const round = ['Corner 1 to centreline of keel, round', say(corner.girth), '', 'see mark-out'];
+  if (from === undefined) return [['Corner 1 from frame no. ____, along', '', '', 'see mark-out'], round];
+  const way = from.along >= 0 ? 'forward of' : 'abaft';
+  return [[`Corner 1 ${way} ${plainText(from.name)}, along`, say(Math.abs(from.along)), '', 'see mark-out'], round];
 }
 
 const CHECK = [
@@ -244,7 +259,7 @@ function gapSpots({ fitting, plan }: Context): { name: string; planned: string }
   const { root, joint } = fitting;
   const names = sideNames(fitting);
   const out: { name: string; planned: string }[] = [];
-  const named = (name: string, s: number) => `${name} (s ${showFigure({ mm: s, digits: 0 }, plan.job.display)})`;
+  const named = (name: string, s: number) => `${name}\n(s ${showFigure({ mm: s, digits: 0 }, plan.job.display)})`;
   const near = (s: number) => joint.points.reduce((best, p) => (Math.abs(p.s - s) < Math.abs(best.s - s) ? p : best));
   (['face-', 'end+', 'face+', 'end-'] as const).forEach((side, k) => {
     const from = root.corners[k] as number;

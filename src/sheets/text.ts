@@ -32,13 +32,92 @@ export function fileStems(ids: readonly string[]): string[] {
   });
 }
 
-/** Stretches of text that read the same way, in the order they stand on a line that reads from the left. */
+/** Letters that read from the right; their digits do not. */
+const RIGHT_LETTER = /[\u0590-\u065F\u066A-\u06EF\u06FA-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC]/u;
+const DIGIT = /\p{Nd}/u;
+const LEFT_LETTER = /[\p{L}\p{M}\p{Nl}]/u;
+const SEPARATOR = /[.,:/+-]/;
+const MIRRORED: Readonly<Record<string, string>> = {
+  '(': ')',
+  ')': '(',
+  '[': ']',
+  ']': '[',
+  '{': '}',
+  '}': '{',
+  '<': '>',
+  '>': '<',
+  '«': '»',
+  '»': '«',
+};
+
+/**
+ * Stretches of a line that read the same way, in the order they stand on paper, in a line that as a whole reads from the left:
+ * the implicit levels of the Unicode bidirectional algorithm (UAX #9: W2, W4, W7, N0, N1, N2, I1, I2, L2, L4) for text without
+ * direction marks, which `plainText` has escaped. A number within text that reads from the right reads from the left itself.
+ * A stretch with letters that read from the right is left in the order of reading: laying it out turns it round.
+ */
 export function readingRuns(text: string): string[] {
-  const rtl = /[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC]/u;
-  if (!rtl.test(text)) return [text];
-  return (
-    text.match(
-      /[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC](?:[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC\s]*[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC])?|[^\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC]+/gu,
-    ) ?? [text]
-  );
+  if (!RIGHT_LETTER.test(text)) return [text];
+  const characters = [...text];
+  let strong = 'L';
+  const kinds = characters.map((c) => {
+    if (RIGHT_LETTER.test(c)) strong = 'R';
+    else if (DIGIT.test(c)) return strong === 'R' ? 'N' : 'L';
+    else if (LEFT_LETTER.test(c)) strong = 'L';
+    else return 'O';
+    return strong;
+  });
+  characters.forEach((c, i) => {
+    // One separator between two digits belongs to the number.
+    if (SEPARATOR.test(c) && kinds[i - 1] === 'N' && kinds[i + 1] === 'N') kinds[i] = 'N';
+  });
+  pairBrackets(characters, kinds);
+  const side = (kind: string | undefined): string => (kind === 'R' || kind === 'N' ? 'R' : 'L');
+  const levels = kinds.map((kind, i) => {
+    if (kind !== 'O') return kind === 'N' ? 2 : kind === 'R' ? 1 : 0;
+    const before = kinds.slice(0, i).findLast((each) => each !== 'O');
+    const after = kinds.slice(i).find((each) => each !== 'O');
+    return side(before) === 'R' && side(after) === 'R' ? 1 : 0;
+  });
+  const out: string[] = [];
+  // Where the stretch that is being turned round begins in `out`.
+  let turned = 0;
+  for (let i = 0; i < characters.length; ) {
+    let end = i + 1;
+    while (end < characters.length && levels[end] === levels[i]) end++;
+    const run = characters.slice(i, end);
+    if (levels[i] === 0) {
+      out.push(run.join(''));
+      turned = out.length;
+    } else {
+      out.splice(turned, 0, levels[i] === 1 ? fromTheRight(run) : run.join(''));
+    }
+    i = end;
+  }
+  return out;
+}
+
+/** N0: a pair of brackets reads from the right where what is in it does, and what stands before it. */
+function pairBrackets(characters: readonly string[], kinds: string[]): void {
+  const open: { at: number; closes: string }[] = [];
+  characters.forEach((c, i) => {
+    const closes = '([{'.includes(c) ? MIRRORED[c] : undefined;
+    if (closes !== undefined) open.push({ at: i, closes });
+    const mate = open.findLastIndex((each) => each.closes === c);
+    if (mate < 0) return;
+    const { at } = open[mate] as { at: number };
+    open.length = mate;
+    const inside = kinds.slice(at + 1, i).filter((kind) => kind !== 'O');
+    const before = kinds.slice(0, at).findLast((kind) => kind !== 'O');
+    if (inside.length === 0) return;
+    const right = !inside.includes('L') && (before === 'R' || before === 'N');
+    kinds[at] = right ? 'R' : 'L';
+    kinds[i] = right ? 'R' : 'L';
+  });
+}
+
+/** Brackets that open the other way; signs alone, which no layout turns round, in the order they stand. */
+function fromTheRight(run: readonly string[]): string {
+  const mirrored = run.map((c) => MIRRORED[c] ?? c);
+  return (run.some((c) => RIGHT_LETTER.test(c)) ? mirrored : mirrored.reverse()).join('');
 }

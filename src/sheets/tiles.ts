@@ -142,14 +142,21 @@ export function tileMap(
       const left = x + k * column * stepX;
       const low = y + k * row * stepY;
       sheet.rect(left, low, k * window.width, k * window.height, { width: 0.25 });
-      sheet.text(tileName(tiled, layout, row, column), left + k * (window.width / 2), low + k * window.height - 6, {
+    }
+  }
+  const offX = columns === 1 ? (window.width - tiled.width) / 2 : 0;
+  const offY = rows === 1 ? (window.height - tiled.height) / 2 : 0;
+  sheet.rect(x + k * offX, y + k * offY, k * tiled.width, k * tiled.height, { width: 0.4, dash: [1.5, 1] });
+  // Names last, on white: no line runs through them.
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const middle = { x: x + k * (column * stepX + window.width / 2), y: y + k * (row * stepY + window.height / 2) };
+      sheet.circle(middle.x, middle.y, 5.5, undefined, 1);
+      sheet.text(tileName(tiled, layout, row, column), middle.x, middle.y - 1.4, {
         size: 11,
         bold: true,
         align: 'centre',
       });
     }
   }
-  const offX = columns === 1 ? (window.width - tiled.width) / 2 : 0;
-  const offY = rows === 1 ? (window.height - tiled.height) / 2 : 0;
-  sheet.rect(x + k * offX, y + k * offY, k * tiled.width, k * tiled.height, { width: 0.4, dash: [1.5, 1] });
 }

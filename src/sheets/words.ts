@@ -15,3 +15,16 @@ export const BASES: Readonly<Record<Basis, string>> = {
   'en-1993': 'EN 1993 (Eurocode 3)',
   'bth-1': 'ASME BTH-1, design of below-the-hook lifting devices',
 };
+
+/** Text as a sentence: a capital at its beginning, one full stop at its end. */
+export function sentence(text: string): string {
+  const trimmed = text.trim().replace(/(?<!\.)\.+$/, '');
+  if (trimmed === '') return '';
+  return `${(trimmed[0] as string).toUpperCase()}${trimmed.slice(1)}${/[?!]$/.test(trimmed) ? '' : '.'}`;
+}
+
+/** A source and its standing as two sentences; as one where the source already says how it stands. */
+export function sourceAndStanding(source: string, standing: Standing): string {
+  const how = STANDINGS[standing];
+  return source.toLowerCase().includes(how.toLowerCase()) ? sentence(source) : `${sentence(source)} ${sentence(how)}`;
+}

@@ -57,6 +57,15 @@ describe('the digest on every page', () => {
     expect(await digestOf(planOf(structured).job)).not.toBe(digest);
   });
 
+  test('where dives ended is no part of it', async () => {
+    const job = wedgeJob(0.3);
+    const digest = await digestOf(planOf(job).job);
+    const stopped = structuredClone(job);
+    Object.assign(stopped.fittings[0], { stopped: [{ run: 2, s: '120 mm', dive: 1, note: 'rods short' }] });
+    expect(planOf(stopped).job.fittings[0]?.stopped).toEqual([{ run: 2, s: 120, dive: 1, note: 'rods short' }]);
+    expect(await digestOf(planOf(stopped).job)).toBe(digest);
+  });
+
   test('a digest as it is typed', () => {
     for (const typed of [
       '7f3a-01c2-04de',

@@ -5,6 +5,7 @@ import { diveCard, LEAST_FIGURE, LEAST_TYPE, standLines, strikeLines } from '../
 import type { Drawing, TextItem } from '../../src/sheets/drawing.ts';
 import { textBox } from '../../src/sheets/fonts.ts';
 import { numberPlaces } from '../../src/sheets/jointlayout.ts';
+import { plainText } from '../../src/sheets/text.ts';
 import { depthOf, diverView } from '../../src/sheets/view.ts';
 import { contextOf, fonts, HOSTILE, HOSTILE_ID, planOf, sampleJobs, wedgeJob } from './plans.ts';
 
@@ -69,6 +70,29 @@ describe('every card can be read: type, contrast, nothing over another, nothing 
     }
   }
 
+  for (const display of ['metric', 'us'] as const) {
+    test(`every sample with the place from a frame by name, ${display}`, async () => {
+      for (const name of ['frame 112½', 'watertight bulkhead aft of the stores', HOSTILE_ID]) {
+        for (const { job, file } of sampleJobs()) {
+          const named = structuredClone(job);
+          // As far off as a frame may be to be named: the longest figures.
+          const { station } = planOf(job, file).fittings[0]?.anchor ?? { station: 0 };
+          named.ship.structure = { frames: [{ name: name.slice(0, 40), station: `${station - 1980} mm` }] };
+          const plan = planOf({ ...named, display }, file);
+          for (const paper of ['a4', 'letter'] as const) {
+            for (const context of await contextsOf(plan, { fonts, paper })) {
+              const card = diveCard(context);
+              expect(faults(context, card)).toEqual([]);
+              // The name whole, or the place from the aft perpendicular: never a part of a name.
+              if (name === 'frame 112½') expect(words(card)).toMatch(/of frame 112½: |fwd of aft perp\./);
+              else if (words(card).includes('of frame')) expect(words(card)).toContain(plainText(name.slice(0, 40)));
+            }
+          }
+        }
+      }
+    });
+  }
+
   test('long names and hostile text', async () => {
     const id = 'LUG-PORT-SIDE-AFT-OF-FRAME-41-UPPER-ROW';
     for (const title of [
@@ -95,9 +119,29 @@ describe('every card can be read: type, contrast, nothing over another, nothing 
   });
 });
 
+const words = (drawing: Drawing): string =>
+  (drawing.pages[0]?.items ?? []).flatMap((item) => (item.kind === 'text' ? [item.text] : [])).join(' ');
+
 describe('what the card says', () => {
-  const words = (drawing: Drawing): string =>
-    (drawing.pages[0]?.items ?? []).flatMap((item) => (item.kind === 'text' ? [item.text] : [])).join(' ');
+  test('the place from the nearer frame by name; from the aft perpendicular where none is named', async () => {
+    // The place is 10 m forward of the aft perpendicular on a bottom with one section: along the shell is along the ship.
+    const job = wedgeJob(0.3);
+    expect(words(diveCard(await contextOf(job)))).toContain('fwd of aft perp. 10.000 m');
+    job.ship.structure = {
+      frames: [
+        { name: 'frame 16', station: '9.76 m' },
+        { name: 'frame 17', station: '10.36 m' },
+      ],
+    };
+    expect(words(diveCard(await contextOf(job)))).toContain('FWD of frame 16: 240 mm');
+    job.ship.structure.frames[0].station = '9.6 m';
+    expect(words(diveCard(await contextOf(job)))).toContain('AFT of frame 17: 360 mm');
+    const at = structuredClone(job);
+    at.ship.structure.frames[1].station = '10 m';
+    expect(words(diveCard(await contextOf(at)))).toContain('AT frame 17 round from keel');
+    // 360 mm is 14.17 in: 14 3/16 to the sixteenth.
+    expect(words(diveCard(await contextOf({ ...job, display: 'us' })))).toContain('AFT of frame 17: 14 3/16 in');
+  });
 
   test('a plumb fore-and-aft lug under a rising bottom is struck first on the keel side (common practice, no source)', async () => {
     const context = await contextOf(wedgeJob(0.3));

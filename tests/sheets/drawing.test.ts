@@ -68,6 +68,24 @@ test('windows move what is in them', () => {
   });
 });
 
+test('a line beside a path with a step in it keeps its distance from either side and stays over the step', () => {
+  const path = offsetPath(
+    [
+      { x: 0, y: 0 },
+      { x: 10, y: 0 },
+      { x: 10, y: 0.1 },
+      { x: 20, y: 0.1 },
+    ],
+    3,
+  );
+  expect(path).toEqual([
+    { x: 0, y: 3 },
+    { x: 10, y: 3 },
+    { x: 10, y: 3.1 },
+    { x: 20, y: 3.1 },
+  ]);
+});
+
 test('a line beside a bent path keeps its distance from both legs', () => {
   const path = offsetPath(
     [

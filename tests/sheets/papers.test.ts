@@ -9,6 +9,7 @@ import { type Drawing, flattened } from '../../src/sheets/drawing.ts';
 import { shopLength, thirtySeconds } from '../../src/sheets/figures.ts';
 import { textBox, widthOf } from '../../src/sheets/fonts.ts';
 import { tiledTemplate } from '../../src/sheets/foottemplate.ts';
+import { liftingPlan } from '../../src/sheets/liftingplan.ts';
 import { markoutSheet } from '../../src/sheets/markout.ts';
 import { writePdf } from '../../src/sheets/pdf.ts';
 import { plateSheet } from '../../src/sheets/plate.ts';
@@ -23,6 +24,7 @@ const PAPERS: Readonly<Record<string, (context: Context) => Drawing>> = {
   calculation,
   record,
   diveList,
+  liftingPlan,
   markoutSheet,
   plateSheet,
   bevelSheet,
@@ -137,13 +139,27 @@ describe('calculation', () => {
   });
 
   test('the contents name the page each part stands on', async () => {
-    const context = await contextOf(wedgeJob(0.3));
-    const { pages } = calculation(context);
-    const contents = textsOf(pages[1] as Drawing['pages'][number]);
-    const at = contents.indexOf('Geometry');
-    const number = Number(/page (\d+)/.exec(contents[at + 1] ?? '')?.[1]);
-    expect(textsOf(pages[number - 1] as Drawing['pages'][number])).toContain('Geometry');
-    expect(number).toBeGreaterThan(1);
+    for (const { job, file } of sampleJobs().slice(0, 4)) {
+      for (const display of ['metric', 'us'] as const) {
+        const context = (await contextsOf(planOf({ ...job, display }, file), { fonts }))[0] as Context;
+        const pages = calculation(context).pages.map(textsOf);
+        const from = pages.findIndex((texts) => texts.includes('Contents'));
+        const faults: string[] = [];
+        let entries = 0;
+        pages.slice(from, from + 2).forEach((texts) => {
+          texts.forEach((text, i) => {
+            const number = /^page (\d+)$/.exec(text)?.[1];
+            if (number === undefined) return;
+            entries++;
+            // A long heading is broken where a cell of the contents is not.
+            const heading = (texts[i - 1] as string).trim();
+            if (!pages[Number(number) - 1]?.join(' ').includes(heading)) faults.push(`${heading}: ${text}`);
+          });
+        });
+        expect(faults).toEqual([]);
+        expect(entries).toBeGreaterThan(25);
+      }
+    }
   });
 
   test('every formula is set as mathematics: no command left over, nothing without size', async () => {
@@ -256,6 +272,26 @@ describe('text from the job is text in the PDF', () => {
       const text = stdout.toString('utf8');
       expect(text).toContain('Say "<b>no</b>" (x) \\) ≤ 3°');
       expect(text).toMatch(/[\u0590-\u05FF]{4}/);
+    },
+  );
+
+  test.skipIf(!reads)(
+    'letters the typeface lacks are printed by their numbers, and every page that has them says so',
+    async () => {
+      const context = await contextOf(wedgeJob(0.3, { job: { title: 'Rudder 船舵 off' } }));
+      const drawing = record(context);
+      const { stdout } = spawnSync('pdftotext', ['-', '-'], { input: await writePdf(drawing, context.fonts) });
+      const pages = stdout
+        .toString('utf8')
+        .split('\f')
+        .filter((page) => page.trim() !== '');
+      expect(pages.length).toBe(drawing.pages.length);
+      for (const page of pages) {
+        expect(page).toContain('Rudder [U+8239 U+8235] off');
+        expect(page).toContain('letters this sheet cannot print');
+      }
+      const plain = await contextOf(wedgeJob(0.3, { job: { title: 'Ruder ab, äöü ЖД λ' } }));
+      expect(textsOf(record(plain).pages[0] as Drawing['pages'][number]).join(' ')).not.toContain('cannot print');
     },
   );
 
