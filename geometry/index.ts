@@ -47,6 +47,8 @@ export {
 export { type BevelStation, bevelSchedule, type FootField, footField } from './fit/footfield.ts';
 export { dihedralAt, plateNormal, type RootLine, rootAt, rootLine, SIDES, type Side } from './fit/rootline.ts';
 export { type CutName, type FitGrade, type FitVerdict, fitVerdict } from './fit/verdict.ts';
+export { type Attitude, attitudeFrom, type DraftMark } from './hull/draftmarks.ts';
+export { type UnfairCell, unfairCells } from './hull/fairness.ts';
 export { shellFrom } from './hull/from.ts';
 export type { CastHit, ClosestPoint, FootCaster, HullSide, Range, Shell, ShellPoint } from './hull/shell.ts';
 export type { HullPoint, HullSpec, SplinePoint } from './hull/spec.ts';
@@ -72,3 +74,4 @@ export {
   type Travel,
 } from './sequence/sequence.ts';
 export { type Vent, VentFinder, ventElements } from './sequence/vent.ts';
+export { type Overlay, overlay } from './uncertainty/overlay.ts';

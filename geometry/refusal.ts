@@ -11,7 +11,8 @@ export type RefusalCode =
   | 'lug-outline'
   | 'load-at-pin'
   | 'as-built-readings'
-  | 'member-unknown';
+  | 'member-unknown'
+  | 'no-pull';
 
 /**
  * Input that cannot be computed on. Thrown by `geometry`; whoever reads the job turns it into a fault line.

@@ -94,7 +94,14 @@ export function smallestCorrection(
       const before: number | undefined = sign > 0 ? plus : minus;
       const now: number | undefined = before === undefined ? undefined : offPlaneAt(sign * k * step);
       if (before !== undefined && now !== undefined && before * now <= 0) {
-        const root = bracketedRoot((x) => offPlaneAt(x) ?? Number.NaN, sign * (k - 1) * step, sign * k * step, 1e-10);
+        const root = bracketedRoot(
+          (x) => offPlaneAt(x) ?? Number.NaN,
+          sign * (k - 1) * step,
+          sign * k * step,
+          1e-10,
+          before,
+          now,
+        );
         // A jump through zero (the lean changes sides where the heading runs along the girth) is no root.
         if (root !== undefined && Math.abs(offPlaneAt(root) ?? 1) < 1e-6) candidates.push(root);
       }

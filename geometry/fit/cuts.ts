@@ -54,7 +54,9 @@ const PLANE_ACCURACY = 1e-7;
 export function squareCut(field: FootField, shell: Shell): CutFit {
   const { high, low } = reachFrom(field, 0, 0);
   const surface = planeSurface(field, high.r, 0, 0);
-  return { maxGap: high.r - low.r, maxRootOpening: widestOpening(field, shell, surface), surface };
+  const facet = { fromA: -field.halfFoot, p0: high.r, p1: 0, p2: 0 };
+  const maxRootOpening = widestOpening(field, shell, surface, gapsUnder(field, [facet]));
+  return { maxGap: high.r - low.r, maxRootOpening, surface };
 }
 
 /** Farthest that the shell stands above and below a plane k = p1 a + p2 c on a stretch of the foot, nodes or not. */
@@ -92,7 +94,12 @@ export function straightCut(field: FootField, shell: Shell): StraightCut {
     bevel: Math.atan(p2),
     footSlope: Math.atan(p1),
     maxGap: high - low,
-    maxRootOpening: widestOpening(field, shell, surface),
+    maxRootOpening: widestOpening(
+      field,
+      shell,
+      surface,
+      gapsUnder(field, [{ fromA: -field.halfFoot, p0: high, p1, p2 }]),
+    ),
     surface,
   };
 }
@@ -142,7 +149,7 @@ export function facetedCut(field: FootField, shell: Shell, tolerance: number, st
     facets,
     withinTolerance,
     maxGap: Math.max(...facets.map((q) => q.maxGap)),
-    maxRootOpening: widestOpening(field, shell, surface),
+    maxRootOpening: widestOpening(field, shell, surface, gapsUnder(field, facets)),
     surface,
   };
 }
@@ -200,7 +207,8 @@ export function scribedCut(field: FootField, shell: Shell): ScribedCut {
     breaks: Array.from(field.a),
     height: (x, y) => bulge.chord(x, y) + raised,
   };
-  return { raised, maxGap: raised - deepest, maxRootOpening: widestOpening(field, shell, surface), surface };
+  const maxRootOpening = widestOpening(field, shell, surface, gapsUnderChords(field, raised));
+  return { raised, maxGap: raised - deepest, maxRootOpening, surface };
 }
 
 /** Foot height less the straight line through the thickness between the two faces, with that line itself. */
@@ -224,12 +232,17 @@ function throughThickness(field: FootField): Surveyed & { chord(x: number, y: nu
   const minus = newHit();
   const plus = newHit();
   const here = newHit();
+  let column = Number.NaN;
+  let faces = false;
   return {
     r,
     ra,
     rc,
     at(x, y, out) {
-      if (!field.cast(x, -half, minus) || !field.cast(x, half, plus) || !field.cast(x, y, here)) return false;
+      // A search goes along the thickness half the time: the faces then stay as they were.
+      if (x !== column) faces = field.cast(x, -half, minus) && field.cast(x, half, plus);
+      column = x;
+      if (!faces || !field.cast(x, y, here)) return false;
       const w = (y + half) / (2 * half);
       out.r = here.f - (1 - w) * minus.f - w * plus.f;
       out.ra = here.fa - (1 - w) * minus.fa - w * plus.fa;
@@ -241,6 +254,7 @@ function throughThickness(field: FootField): Surveyed & { chord(x: number, y: nu
       const i = cellOf(a, x);
       const k = a[i] === x ? i : a[i + 1] === x ? i + 1 : -1;
       if (k >= 0) return (1 - w) * (f[k * nc] as number) + w * (f[k * nc + nc - 1] as number);
+      column = Number.NaN;
       field.cast(x, -half, minus);
       field.cast(x, half, plus);
       return (1 - w) * minus.f + w * plus.f;
@@ -266,30 +280,27 @@ export function rootOpening(
 const nearby = newHit();
 
 /**
- * Widest root opening over the foot. Near the shell the shortest distance is the stem gap times the cosine between stem
+ * Widest root opening over the foot, from the stem gaps at its nodes. Near the shell the shortest distance is the stem gap times the cosine between stem
  * and normal, so that picks the candidates; the distance itself is then measured at the best few.
  */
-function widestOpening(field: FootField, shell: Shell, surface: FootSurface): number {
+function widestOpening(field: FootField, shell: Shell, surface: FootSurface, gaps: Float64Array): number {
   const { a, c, f, facing } = field;
   const nc = c.length;
   // The greatest so far with their nodes, in falling order.
   const sizes = new Float64Array(MEASURED);
   const nodes = new Int32Array(MEASURED);
   let found = 0;
-  for (let i = 0, k = 0; i < a.length; i++) {
-    const x = a[i] as number;
-    for (let j = 0; j < nc; j++, k++) {
-      const size = (surface.height(x, c[j] as number) - (f[k] as number)) * (facing[k] as number);
-      if (size <= (sizes[MEASURED - 1] as number)) continue;
-      if (found < MEASURED) found++;
-      let at = found - 1;
-      for (; at > 0 && (sizes[at - 1] as number) < size; at--) {
-        sizes[at] = sizes[at - 1] as number;
-        nodes[at] = nodes[at - 1] as number;
-      }
-      sizes[at] = size;
-      nodes[at] = k;
+  for (let k = 0; k < f.length; k++) {
+    const size = (gaps[k] as number) * (facing[k] as number);
+    if (size <= (sizes[MEASURED - 1] as number)) continue;
+    if (found < MEASURED) found++;
+    let at = found - 1;
+    for (; at > 0 && (sizes[at - 1] as number) < size; at--) {
+      sizes[at] = sizes[at - 1] as number;
+      nodes[at] = nodes[at - 1] as number;
     }
+    sizes[at] = size;
+    nodes[at] = k;
   }
   let widest = 0;
   for (let at = 0; at < found; at++) {
@@ -309,6 +320,34 @@ function widestOpening(field: FootField, shell: Shell, surface: FootSurface): nu
 
 /** Places at which the widest root opening is measured. */
 const MEASURED = 5;
+
+/** Stem gaps at the nodes under planes side by side along a. */
+function gapsUnder({ a, c, f }: FootField, facets: readonly Pick<Facet, 'fromA' | 'p0' | 'p1' | 'p2'>[]): Float64Array {
+  const out = new Float64Array(f.length);
+  let q = 0;
+  for (let i = 0, k = 0; i < a.length; i++) {
+    const x = a[i] as number;
+    while (q + 1 < facets.length && x >= (facets[q + 1] as Facet).fromA) q++;
+    const { p0, p1, p2 } = facets[q] as Facet;
+    for (let j = 0; j < c.length; j++, k++) out[k] = p0 + p1 * x + p2 * (c[j] as number) - (f[k] as number);
+  }
+  return out;
+}
+
+/** Stem gaps at the nodes under the straight lines from face to face, raised. */
+function gapsUnderChords({ a, c, f, halfThickness: half }: FootField, raised: number): Float64Array {
+  const out = new Float64Array(f.length);
+  const nc = c.length;
+  for (let i = 0, k = 0; i < a.length; i++) {
+    const minus = f[i * nc] as number;
+    const plus = f[i * nc + nc - 1] as number;
+    for (let j = 0; j < nc; j++, k++) {
+      const w = ((c[j] as number) + half) / (2 * half);
+      out[k] = (1 - w) * minus + w * plus + raised - (f[k] as number);
+    }
+  }
+  return out;
+}
 
 function planeSurface(field: FootField, p0: number, p1: number, p2: number): FootSurface {
   return {
@@ -413,20 +452,21 @@ class FacetFinder {
   /** The facet from `from` on that is as long as the tolerance lets it be; its end on a grid column unless `exact`. */
   reach(from: number, tolerance: number, exact: boolean): Facet {
     const { a, halfFoot } = this.field;
-    const keeps = (q: Facet) => q.maxGap <= tolerance + PLANE_ACCURACY;
-    let good = this.facet(from, halfFoot);
+    const most = tolerance + PLANE_ACCURACY;
+    const keeps = (q: Facet) => q.maxGap <= most;
+    let good = this.facet(from, halfFoot, most);
     if (keeps(good)) return good;
     let lo = 0;
     while (lo < a.length && (a[lo] as number) <= from) lo++;
     let hi = a.length - 1;
-    let next = this.facet(from, a[lo] as number);
+    let next = this.facet(from, a[lo] as number, most);
     let bad = a[hi] as number;
     if (!keeps(next)) bad = a[lo] as number;
     else {
       good = next;
       while (hi - lo > 1) {
         const mid = (lo + hi) >> 1;
-        next = this.facet(from, a[mid] as number);
+        next = this.facet(from, a[mid] as number, most);
         if (keeps(next)) {
           lo = mid;
           good = next;
@@ -440,7 +480,7 @@ class FacetFinder {
     let reach = keeps(good) ? good.toA : from;
     for (let i = 0; i < 24 && bad - reach > 0.01; i++) {
       const mid = (reach + bad) / 2;
-      next = this.facet(from, mid);
+      next = this.facet(from, mid, most);
       if (keeps(next)) {
         reach = mid;
         good = next;
@@ -450,15 +490,18 @@ class FacetFinder {
     return reach === from ? this.facet(from, a[Math.min(a.length - 1, lo)] as number) : good;
   }
 
-  /** Best plane on a stretch. Ends on grid columns are taken from the grid, others are cast. */
-  facet(fromA: number, toA: number): Facet {
+  /**
+   * Best plane on a stretch. Ends on grid columns are taken from the grid, others are cast. Where none keeps its gap within
+   * `most`, any that does not.
+   */
+  facet(fromA: number, toA: number, most = Number.POSITIVE_INFINITY): Facet {
     const { a } = this.field;
     const rows = this.rows.length;
     let i0 = 0;
     while ((a[i0] as number) < fromA) i0++;
     let i1 = a.length - 1;
     while ((a[i1] as number) > toA) i1--;
-    if (a[i0] === fromA && a[i1] === toA) return this.planeOn(this.grid, i0 * rows, (i1 + 1) * rows, fromA, toA);
+    if (a[i0] === fromA && a[i1] === toA) return this.planeOn(this.grid, i0 * rows, (i1 + 1) * rows, fromA, toA, most);
     const { scratch } = this;
     scratch.count = 0;
     if (a[i0] !== fromA) this.castColumn(fromA);
@@ -468,7 +511,7 @@ class FacetFinder {
     }
     scratch.count = n + Math.max(0, i1 + 1 - i0) * rows;
     if (a[i1] !== toA) this.castColumn(toA);
-    return this.planeOn(scratch, 0, scratch.count, fromA, toA);
+    return this.planeOn(scratch, 0, scratch.count, fromA, toA, most);
   }
 
   private castColumn(x: number): void {
@@ -485,9 +528,11 @@ class FacetFinder {
     }
   }
 
-  private planeOn(samples: Stretch, from: number, to: number, fromA: number, toA: number): Facet {
+  private planeOn(samples: Stretch, from: number, to: number, fromA: number, toA: number, most: number): Facet {
     const rows = this.rows.length;
-    const plane = minimaxPlane(samples, [from, to - rows, to - 1, from + rows - 1], PLANE_ACCURACY, from, to);
+    const corners = [from, to - rows, to - 1, from + rows - 1] as const;
+    // The gap is twice the error at least.
+    const plane = minimaxPlane(samples, corners, PLANE_ACCURACY, from, to, most / 2);
     const { p1, p2 } = plane;
     const { a, c, f, fa, region } = samples;
     let high = Number.NEGATIVE_INFINITY;

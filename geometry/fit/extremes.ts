@@ -86,19 +86,65 @@ export function extremesOn(
   const ends: Known[] = [];
   if (a[first] !== fromA) surveyColumn(field, of, fromA, ends);
   if (a[last] !== toA && toA !== fromA) surveyColumn(field, of, toA, ends);
-  const stretch: Stretch = { of, field, fromA, toA, from: first * nc, to: (last + 1) * nc, ends };
-  return { high: extremeOf(stretch, 1), low: extremeOf(stretch, -1) };
+  const stretch: Stretch = { of, field, fromA, toA, ends };
+  const from = first * nc;
+  const to = (last + 1) * nc;
+  const { r, ra, rc } = of;
+  let most = Number.NEGATIVE_INFINITY;
+  let least = Number.POSITIVE_INFINITY;
+  let highest = -1;
+  let lowest = -1;
+  for (let k = from; k < to; k++) {
+    const value = r[k] as number;
+    if (value > most) {
+      most = value;
+      highest = k;
+    }
+    if (value < least) {
+      least = value;
+      lowest = k;
+    }
+  }
+  for (const q of ends) {
+    if (q.r > most) most = q.r;
+    if (q.r < least) least = q.r;
+  }
+  // Only then who may still beat them: two lists of a few, not of all.
+  const above: number[] = [];
+  const below: number[] = [];
+  const halfA = field.halfFoot / (a.length - 1);
+  const halfC = field.halfThickness / (nc - 1);
+  for (let k = from; k < to; k++) {
+    const reach = Math.abs(ra[k] as number) * halfA + Math.abs(rc[k] as number) * halfC;
+    if ((r[k] as number) + reach > most + ACCURACY) above.push(k);
+    if (reach - (r[k] as number) > ACCURACY - least) below.push(k);
+  }
+  return { high: extremeOf(stretch, 1, highest, above), low: extremeOf(stretch, -1, lowest, below) };
 }
 
-/** A stretch of the foot: the nodes from..to that lie on it, and its ends where those lie between columns. */
+/** A stretch of the foot, with its ends where those lie between columns. */
 interface Stretch {
   readonly of: Surveyed;
   readonly field: FootField;
   readonly fromA: number;
   readonly toA: number;
-  readonly from: number;
-  readonly to: number;
   readonly ends: readonly Known[];
+}
+
+/** A place that may lead higher than the best: how high at most, its node (-1: none), and where a climb from it ended. */
+interface Rival {
+  readonly place: Extreme;
+  readonly bound: number;
+  readonly node: number;
+  top?: Extreme;
+}
+
+/** Enters a rival after those whose bound is as high or higher; no more are kept than are looked into. */
+function enter(open: Rival[], rival: Rival): void {
+  let at = open.length;
+  while (at > 0 && (open[at - 1] as Rival).bound < rival.bound) at--;
+  open.splice(at, 0, rival);
+  if (open.length > MOST_CANDIDATES) open.pop();
 }
 
 function surveyColumn({ c }: FootField, of: Surveyed, x: number, out: Known[]): void {
@@ -108,47 +154,52 @@ function surveyColumn({ c }: FootField, of: Surveyed, x: number, out: Known[]): 
   }
 }
 
-/** Greatest (sign 1) or least (sign -1) value on a stretch. */
-function extremeOf({ of, field, fromA, toA, from, to, ends }: Stretch, sign: 1 | -1): Extreme {
+/** Greatest (sign 1) or least (sign -1) value on a stretch, from the best of its nodes and those that may beat it. */
+function extremeOf(
+  { of, field, fromA, toA, ends }: Stretch,
+  sign: 1 | -1,
+  bestNode: number,
+  rivals: readonly number[],
+): Extreme {
   const { a, c, halfThickness } = field;
   const { r, ra, rc } = of;
   const nc = c.length;
   const stepA = (2 * field.halfFoot) / (a.length - 1);
   const stepC = (2 * halfThickness) / (nc - 1);
-  let most = Number.NEGATIVE_INFINITY;
-  let at = -1;
-  for (let k = from; k < to; k++) {
-    const value = sign * (r[k] as number);
-    if (value > most) {
-      most = value;
-      at = k;
-    }
-  }
-  const nodeAt = (k: number): Extreme => ({
+  const node = (k: number): Extreme => ({
     a: a[Math.floor(k / nc)] as number,
     c: c[k % nc] as number,
     r: r[k] as number,
   });
-  let best: Extreme = at < 0 ? { a: fromA, c: 0, r: Number.NEGATIVE_INFINITY * sign } : nodeAt(at);
+  let best: Extreme = bestNode < 0 ? { a: fromA, c: 0, r: Number.NEGATIVE_INFINITY * sign } : node(bestNode);
   for (const q of ends) if (sign * q.r > sign * best.r) best = q;
-  // Only then who may still beat it: a list of a few, not of all.
-  const floor = sign * best.r + ACCURACY;
-  const reach = (value: number, slopeA: number, slopeC: number): number =>
-    sign * value + (Math.abs(slopeA) * stepA + Math.abs(slopeC) * stepC) / 2;
-  const open: { readonly place: Extreme; readonly bound: number }[] = [];
-  for (let k = from; k < to; k++) {
-    const bound = reach(r[k] as number, ra[k] as number, rc[k] as number);
-    if (bound > floor) open.push({ place: nodeAt(k), bound });
+  const open: Rival[] = [];
+  for (const k of rivals) {
+    const bound = sign * (r[k] as number) + (Math.abs(ra[k] as number) * stepA + Math.abs(rc[k] as number) * stepC) / 2;
+    if (open.length < MOST_CANDIDATES || bound > (open[MOST_CANDIDATES - 1] as Rival).bound) {
+      enter(open, { place: node(k), bound, node: k });
+    }
   }
   for (const q of ends) {
-    const bound = reach(q.r, q.ra, q.rc);
-    if (bound > floor) open.push({ place: q, bound });
+    const bound = sign * q.r + (Math.abs(q.ra) * stepA + Math.abs(q.rc) * stepC) / 2;
+    enter(open, { place: q, bound, node: -1 });
   }
-  open.sort((p, q) => q.bound - p.bound);
-  for (const { place, bound } of open.slice(0, MOST_CANDIDATES)) {
-    if (bound <= sign * best.r + ACCURACY) break;
-    const top = climb(of, place, sign, stepA, stepC, fromA, toA, halfThickness);
-    if (sign * top.r > sign * best.r) best = top;
+  const above = (q: Rival): boolean => q.bound > sign * best.r + ACCURACY;
+  const topFrom = (q: Rival): Extreme => {
+    q.top ??= climb(of, q.place, sign, stepA, stepC, fromA, toA, halfThickness);
+    return q.top;
+  };
+  const beats = (top: Extreme): boolean => sign * top.r > sign * best.r;
+  // Where the best is a node that nothing leads on from, and no summit near another node beats it, plain slopes lead no higher.
+  const slopes = bestNode >= 0 && { r: 0, ra: ra[bestNode] as number, rc: rc[bestNode] as number };
+  const ended = slopes && best.r === r[bestNode] && settled(best, slopes, sign, fromA, toA, halfThickness);
+  const summit = (q: Rival): boolean => above(q) && !onSlope(field, of, q.node) && beats(topFrom(q));
+  if (!ended || open.some(summit)) {
+    for (const q of open) {
+      if (!above(q)) break;
+      const top = topFrom(q);
+      if (beats(top)) best = top;
+    }
   }
   const s: Survey = { r: 0, ra: 0, rc: 0 };
   for (let round = 0; round < 4; round++) {
@@ -158,6 +209,25 @@ function extremeOf({ of, field, fromA, toA, from, to, ends }: Stretch, sign: 1 |
     best = along;
   }
   return best;
+}
+
+/**
+ * True where a node and all that neighbour it rise the same way along a, and along c: near by there is no summit. Not said where
+ * a knuckle has columns and rows of its own: the neighbours are then nearer than a step.
+ */
+function onSlope(field: FootField, { ra, rc }: Surveyed, k: number): boolean {
+  if (k < 0 || field.knuckles.length > 0) return false;
+  const nc = field.c.length;
+  const j = k % nc;
+  const here = k - j;
+  const riseA = ra[k] as number;
+  const riseC = rc[k] as number;
+  for (let row = Math.max(0, here - nc); row <= here + nc && row < ra.length; row += nc) {
+    for (let q = row + Math.max(0, j - 1); q <= row + Math.min(nc - 1, j + 1); q++) {
+      if (!((ra[q] as number) * riseA > 0 && (rc[q] as number) * riseC > 0)) return false;
+    }
+  }
+  return true;
 }
 
 /** A slope that is nothing: with the curvature of any shell met here, what is left to climb is below 1e-9 mm. */
@@ -239,7 +309,7 @@ function climb(
 function turn(slope: (x: number) => number, lo: number, hi: number, accuracy: number): number | undefined {
   const atLo = slope(lo);
   const atHi = slope(hi);
-  if (atLo > 0 && atHi < 0) return bracketedRoot(slope, lo, hi, accuracy);
+  if (atLo > 0 && atHi < 0) return bracketedRoot(slope, lo, hi, accuracy, atLo, atHi);
   if (atLo >= 0 && atHi > 0) return hi;
   if (atLo < 0 && atHi <= 0) return lo;
   return undefined;

@@ -49,6 +49,7 @@ export function rootLine(field: FootField): RootLine {
   const tangent = new Float64Array(3 * most);
   const slope = new Float64Array(most);
   const height = new Float64Array(most);
+  const smooth = field.knuckles.length === 0;
   let count = 0;
   const hit = newHit();
 
@@ -70,10 +71,12 @@ export function rootLine(field: FootField): RootLine {
     const forward = sideIndex < 2 ? 1 : -1;
     const e = sideIndex % 2 === 0 ? A : C;
     const long = forward / Math.sqrt(1 + rise * rise);
-    for (let d = 0; d < 3; d++) {
-      position[3 * k + d] = (O[d] as number) + x * (A[d] as number) + y * (C[d] as number) + b * (B[d] as number);
-      tangent[3 * k + d] = ((e[d] as number) + rise * (B[d] as number)) * long;
-    }
+    position[3 * k] = O[0] + x * A[0] + y * C[0] + b * B[0];
+    position[3 * k + 1] = O[1] + x * A[1] + y * C[1] + b * B[1];
+    position[3 * k + 2] = O[2] + x * A[2] + y * C[2] + b * B[2];
+    tangent[3 * k] = (e[0] + rise * B[0]) * long;
+    tangent[3 * k + 1] = (e[1] + rise * B[1]) * long;
+    tangent[3 * k + 2] = (e[2] + rise * B[2]) * long;
     slope[k] = rise * forward;
     normal[3 * k] = nx;
     normal[3 * k + 1] = ny;
@@ -97,11 +100,13 @@ export function rootLine(field: FootField): RootLine {
       const k = i * nc + j;
       const x = a[i] as number;
       const y = c[j] as number;
-      const knuckle = field.knuckles.some((q) =>
-        alongA
-          ? q.along === 'a' && q.c === fixedC && Math.abs(q.a - x) < SAME_PLACE
-          : q.along === 'c' && q.a === fixedA && Math.abs(q.c - y) < SAME_PLACE,
-      );
+      const knuckle = smooth
+        ? false
+        : field.knuckles.some((q) =>
+            alongA
+              ? q.along === 'a' && q.c === fixedC && Math.abs(q.a - x) < SAME_PLACE
+              : q.along === 'c' && q.a === fixedA && Math.abs(q.c - y) < SAME_PLACE,
+          );
       if (knuckle) {
         // Either side of it; at a corner of the foot the side under the foot only.
         const w = forward ? BESIDE : -BESIDE;
@@ -116,8 +121,9 @@ export function rootLine(field: FootField): RootLine {
   }
 
   // Arc length and quadrature: between samples f is a cubic through heights and slopes; Simpson's rule on it.
-  const qPosition: number[] = [];
-  const qWeight: number[] = [];
+  const qPosition = new Float64Array(9 * count);
+  const qWeight = new Float64Array(3 * count);
+  let points = 0;
   const corners: [number, number, number, number, number] = [0, 0, 0, 0, 0];
   for (let k = 1; k < count; k++) {
     if (side[k] !== side[k - 1]) corners[side[k] as number] = s[k - 1] as number;
@@ -140,14 +146,16 @@ export function rootLine(field: FootField): RootLine {
     const bMid = ((height[k] as number) + (height[k - 1] as number)) / 2 + (h / 8) * (m0 - m1);
     const aMid = ((pa[k] as number) + (pa[k - 1] as number)) / 2;
     const cMid = ((pc[k] as number) + (pc[k - 1] as number)) / 2;
-    for (let d = 0; d < 3; d++) qPosition.push(position[3 * (k - 1) + d] as number);
-    qWeight.push(w0);
-    for (let d = 0; d < 3; d++) {
-      qPosition.push((O[d] as number) + aMid * (A[d] as number) + cMid * (C[d] as number) + bMid * (B[d] as number));
-    }
-    qWeight.push(wm);
-    for (let d = 0; d < 3; d++) qPosition.push(position[3 * k + d] as number);
-    qWeight.push(w1);
+    const q = 3 * points;
+    for (let d = 0; d < 3; d++) qPosition[q + d] = position[3 * (k - 1) + d] as number;
+    qPosition[q + 3] = O[0] + aMid * A[0] + cMid * C[0] + bMid * B[0];
+    qPosition[q + 4] = O[1] + aMid * A[1] + cMid * C[1] + bMid * B[1];
+    qPosition[q + 5] = O[2] + aMid * A[2] + cMid * C[2] + bMid * B[2];
+    for (let d = 0; d < 3; d++) qPosition[q + 6 + d] = position[3 * k + d] as number;
+    qWeight[points] = w0;
+    qWeight[points + 1] = wm;
+    qWeight[points + 2] = w1;
+    points += 3;
   }
   const perimeter = s[count - 1] as number;
   corners[4] = perimeter;
@@ -163,7 +171,7 @@ export function rootLine(field: FootField): RootLine {
     tangent: tangent.subarray(0, 3 * count),
     corners,
     perimeter,
-    quadrature: { position: Float64Array.from(qPosition), weight: Float64Array.from(qWeight) },
+    quadrature: { position: qPosition.subarray(0, 3 * points), weight: qWeight.subarray(0, points) },
   };
 }
 

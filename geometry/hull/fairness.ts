@@ -16,8 +16,11 @@ const LEFT = 0.15;
 const LEAST = 0.004;
 /** mm. */
 const LEAST_MM = 1;
-/** Stencils a cell must lie in for a judgement: at the rim of a table too few neighbours speak. */
+/** Stencils a cell must lie in for a judgement. */
 const STENCILS = 5;
+/** At the rim of a table few neighbours speak: so many at least, and only a gross slip, as a share of the greatest half-breadth, is one. */
+const RIM_STENCILS = 3;
+const RIM_LEAST = 0.25;
 const MOST = 5;
 
 /**
@@ -38,8 +41,8 @@ export function unfairCells(spec: OffsetsSpec): UnfairCell[] {
         const found = judged(spec, table, i, j);
         const value = table[i]?.[j] ?? 0;
         // No half-breadth is less than none: a change that would make it so is none.
-        if (found === undefined || found.left > LEFT || Math.abs(Math.max(0, value + found.change) - value) < least)
-          continue;
+        if (found === undefined || found.left > LEFT) continue;
+        if (Math.abs(Math.max(0, value + found.change) - value) < (found.rim ? RIM_LEAST * most : least)) continue;
         if (best === undefined || found.gain > best.gain) best = { i, j, ...found };
       }
     }
@@ -105,9 +108,9 @@ function judged(
   };
   look(stations, (k, line) => table[k]?.[line] ?? null, i, j);
   look(waterlines, (k, line) => table[line]?.[k] ?? null, j, i);
-  if (count < STENCILS || !(dd > 0)) return undefined;
+  if (count < RIM_STENCILS || !(dd > 0)) return undefined;
   const gain = (wd * wd) / ww;
-  return { change: -wd / ww, gain, left: (dd - gain) / dd };
+  return { change: -wd / ww, gain, left: (dd - gain) / dd, rim: count < STENCILS };
 }
 
 /** Weight of the value at k in the cubic through the four neighbours of `middle`, taken at `middle`. */

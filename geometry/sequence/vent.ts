@@ -1,5 +1,5 @@
 import { cellOf, type FootField } from '../fit/footfield.ts';
-import type { RootLine } from '../fit/rootline.ts';
+import { type RootLine, SIDES } from '../fit/rootline.ts';
 import { dot, type Vec3 } from '../math/vec.ts';
 
 /**
@@ -26,9 +26,14 @@ export class VentFinder {
   private readonly gc: Float64Array;
   private readonly root: RootLine;
   private readonly step: number;
-  /** Scratch for the gradient. */
+  /** First and last sample of each side of the root line. */
+  private readonly first: readonly number[];
+  private readonly last: readonly number[];
+  /** Scratch for the gradient: a path goes on in the cell it was in, or the next. */
   private da = 0;
   private dc = 0;
+  private column = 0;
+  private row = 0;
 
   constructor(field: FootField, root: RootLine, up: Vec3) {
     this.field = field;
@@ -44,12 +49,17 @@ export class VentFinder {
       this.gc[k] = uc + ub * (field.fc[k] as number);
     }
     this.step = Math.min(field.halfThickness, field.halfFoot) / 3;
+    const side = root.side.subarray(0, root.count);
+    this.first = SIDES.map((_, k) => side.indexOf(k));
+    this.last = SIDES.map((_, k) => side.lastIndexOf(k));
   }
 
   private gradient(a: number, c: number): number {
     const f = this.field;
-    const i = cellOf(f.a, a);
-    const j = cellOf(f.c, c);
+    if (!within(f.a, this.column, a)) this.column = cellOf(f.a, a);
+    if (!within(f.c, this.row, c)) this.row = cellOf(f.c, c);
+    const i = this.column;
+    const j = this.row;
     const nc = f.c.length;
     const k = i * nc + j;
     const u = (a - (f.a[i] as number)) / ((f.a[i + 1] as number) - (f.a[i] as number));
@@ -129,10 +139,8 @@ export class VentFinder {
     const alongA = side % 2 === 0;
     const x = alongA ? a : c;
     const list = alongA ? root.a : root.c;
-    let lo = 0;
-    while (root.side[lo] !== side) lo++;
-    let hi = root.count - 1;
-    while (root.side[hi] !== side) hi--;
+    let lo = this.first[side] as number;
+    let hi = this.last[side] as number;
     const forward = side < 2;
     while (hi - lo > 1) {
       const mid = (lo + hi) >> 1;
@@ -145,6 +153,10 @@ export class VentFinder {
     return (root.s[lo] as number) + w * ((root.s[hi] as number) - (root.s[lo] as number));
   }
 }
+
+/** True where x lies in cell i of a list, as `cellOf` counts: at a node the cell after it. */
+const within = (list: Float64Array, i: number, x: number): boolean =>
+  (list[i] as number) <= x && x < (list[i + 1] as number);
 
 /** Root line cut into short elements between samples, each with its vent. */
 export interface VentElements {
@@ -160,33 +172,37 @@ export interface VentElements {
 
 export function ventElements(field: FootField, root: RootLine, up: Vec3): VentElements {
   const finder = new VentFinder(field, root, up);
-  const s0: number[] = [];
-  const s1: number[] = [];
-  const side: number[] = [];
-  const height: number[] = [];
+  const most = Math.max(0, root.count - 1);
+  const s0 = new Float64Array(most);
+  const s1 = new Float64Array(most);
+  const side = new Uint8Array(most);
+  const height = new Float64Array(most);
   const vents: Vent[] = [];
+  const { position } = root;
   for (let k = 1; k < root.count; k++) {
     const from = root.s[k - 1] as number;
     const to = root.s[k] as number;
     if (to <= from) continue;
     const a = ((root.a[k - 1] as number) + (root.a[k] as number)) / 2;
     const c = ((root.c[k - 1] as number) + (root.c[k] as number)) / 2;
-    s0.push(from);
-    s1.push(to);
-    side.push(root.side[k] as number);
+    const e = vents.length;
+    s0[e] = from;
+    s1[e] = to;
+    side[e] = root.side[k] as number;
     let h = 0;
     for (let d = 0; d < 3; d++) {
-      h += (up[d] as number) * 0.5 * ((root.position[3 * k + d] as number) + (root.position[3 * k - 3 + d] as number));
+      h += (up[d] as number) * 0.5 * ((position[3 * k + d] as number) + (position[3 * k - 3 + d] as number));
     }
-    height.push(h);
+    height[e] = h;
     vents.push(finder.from(a, c, (from + to) / 2, root.side[k] as number));
   }
+  const count = vents.length;
   return {
-    count: vents.length,
-    s0: Float64Array.from(s0),
-    s1: Float64Array.from(s1),
-    side: Uint8Array.from(side),
-    height: Float64Array.from(height),
+    count,
+    s0: s0.subarray(0, count),
+    s1: s1.subarray(0, count),
+    side: side.subarray(0, count),
+    height: height.subarray(0, count),
     vents,
   };
 }

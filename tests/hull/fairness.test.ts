@@ -141,3 +141,23 @@ test.skipIf(!hasSeries60)(
   },
   60_000,
 );
+
+/*
+ * Source: an open transcription of the tables of F. H. Todd, DTMB Report 1712 (1963), has "10" for the half-breadth of the block 0.60
+ * parent at the forward perpendicular on waterline 0.25, where the report's stem has none: 0.
+ */
+test.skipIf(!hasSeries60)(
+  'the slip that a transcription of the Series 60 table really made is named, and 0 proposed',
+  () => {
+    const table = series60('cb0p6');
+    const [bow, j] = [table.stations.length - 1, 2];
+    const unit = Math.max(...table.halfBreadths.flat().filter((v) => v !== null));
+    const found = unfairCells({
+      ...table,
+      halfBreadths: table.halfBreadths.map((row, i) => row.map((v, k) => (i === bow && k === j ? 10 * unit : v))),
+    });
+    expect([found[0]?.station, found[0]?.waterline]).toEqual([table.stations[bow], table.waterlines[j]]);
+    expect(Math.abs(found[0]?.proposed ?? Number.NaN)).toBeLessThan(0.02 * unit);
+    expect(found).toHaveLength(1);
+  },
+);
