@@ -4,6 +4,7 @@ import { escaped } from '../job/shown.ts';
 import type { Display, Fitting } from '../job/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import { CAUTIONS } from './cautions.ts';
+import { compareLines } from './comparetext.ts';
 import { block, table } from './layout.ts';
 import { liftChecks, liftLines } from './liftreport.ts';
 import { lookingTowards } from './looking.ts';
@@ -22,7 +23,7 @@ export function report(plan: Plan): string {
     escaped(plan.job.title),
     `${count} planned: ${verdict}.`,
     ...plan.fittings.flatMap((fitting) => ['', ...fittingLines(fitting, plan)]),
-    ...(plan.lift === null ? [] : ['', ...liftLines(plan.lift, display)]),
+    ...(plan.lift === null ? [] : ['', ...liftLines(plan.lift, plan.offers ?? [], display)]),
     '',
     ...assumptionLines(plan),
     ...plan.hullNotes.flatMap((note) => block('Hull', escaped(showPhrase(note, display)))),
@@ -83,6 +84,7 @@ function fittingLines(fitting: FittingPlan, plan: Plan): string[] {
     ...weldLines(fitting, plan.job.welding, display),
     ...holdsLines(fitting, display),
     ...asBuiltLines(fitting, display),
+    ...compareLines(plan.compare, plan.fittings.indexOf(fitting), display),
     ...uncertaintyLines(plan.uncertainty, plan.fittings.indexOf(fitting), display),
     ...block('Checks', `${checks.length - failed.length} of ${checks.length} pass`),
     ...failed.flatMap((check) => failedLines(check, display)),

@@ -48,6 +48,9 @@ function readingsText({ inputs }: FittingUncertainty, say: (...phrase: Phrase) =
   const list = inputs.filter((i) => i.bevel >= LEAST_SHARE).slice(0, MOST_INPUTS);
   const [first] = list;
   if (first === undefined) return 'No single reading stands out in the bevel.';
-  const shares = list.map((i) => `${escaped(i.path)} ${say({ share: i.bevel, digits: 0 })}`).join(', ');
-  return `What the bevel's uncertainty comes from: ${shares}. The reading to take again first: ${escaped(first.path)}.`;
+  const shares = list.map((i) => `${named(i.path)} ${say({ share: i.bevel, digits: 0 })}`).join(', ');
+  return `What the bevel's uncertainty comes from: ${shares}. The reading to take again first: ${named(first.path)}.`;
 }
+
+/** A ± by its path; the scatter of a scan stands under the path of its file. */
+const named = (path: string): string => (path === 'ship.hull.file' ? 'the scan (ship.hull.file)' : escaped(path));

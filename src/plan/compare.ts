@@ -27,7 +27,7 @@ export type FittingComparison =
       readonly cut: 'tight' | 'usable' | 'recut';
       readonly words: Phrase;
     }
-  /** The other source does not reach under the whole foot. */
+  /** The other source gives no shell under the whole foot: it does not reach, or has a hole or a knuckle there. */
   | { readonly id: string; readonly reached: false; readonly words: Phrase };
 
 /** Height at the place, mm; slope along the foot and through its thickness, rad. */
@@ -133,7 +133,7 @@ function compared(
     why = [...e.found, '; expected ', ...e.expected];
   }
   if (found === undefined) {
-    return { id, reached: false, words: [`${said(name)} does not reach under the whole foot: `, ...why, '.'] };
+    return { id, reached: false, words: [`${said(name)} gives no shell under the whole foot: `, ...why, '.'] };
   }
   const variance = { offset: 0, footSlope: 0, bevel: 0 };
   for (const move of moved) {

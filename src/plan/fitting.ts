@@ -19,6 +19,7 @@ import { planWeld } from '../weld/weldPlan.ts';
 import { planAsBuilt } from './asbuilt.ts';
 import { planJoint } from './joint.ts';
 import { strengthInput } from './strength.ts';
+import { structureChecks } from './structurechecks.ts';
 import { tradeChecks } from './tradeChecks.ts';
 import type { Fit, FittingPlan, Joint, WeldGroup } from './types.ts';
 import { weldInput } from './weld.ts';
@@ -87,6 +88,7 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
     : null;
   const checks = [
     ...tradeChecks(job.limits, chosen.maxGap, verdict, load, corrections, sequence),
+    ...structureChecks(job, shell, { fitting: input, anchor, frame, root }),
     ...strength.checks,
     ...weld.checks.map(check),
     ...(asBuilt?.checks ?? []),
@@ -111,7 +113,9 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
     strength: {
       checks: strength.checks,
       weldGroup: weldGroupOf(root, joint, scale(load.direction, load.force), pin),
-      methods: strength.methods,
+      get methods() {
+        return strength.methods;
+      },
       toes: strength.toes,
       shell: strength.shell,
       advice: strength.advice,
@@ -141,13 +145,19 @@ function weldGroupOf(root: RootLine, joint: Joint, force: Vec3, at: Vec3): WeldG
   const group = elasticWeldGroup(root.quadrature.position, root.quadrature.weight, force, at);
   const lineForce = joint.points.map((p) => lineForceAt(group, p.position));
   let worst = 0;
-  const size = (k: number) => Math.hypot(...(lineForce[k] as Vec3));
-  for (let k = 1; k < lineForce.length; k++) if (size(k) > size(worst)) worst = k;
+  let most = -1;
+  lineForce.forEach((q, k) => {
+    const size = Math.hypot(q[0], q[1], q[2]);
+    if (size > most) {
+      most = size;
+      worst = k;
+    }
+  });
   const point = joint.points[worst] as Joint['points'][number];
   return {
     length: group.length,
     centroid: group.centroid,
     lineForce,
-    worst: { s: point.s, side: point.side, force: size(worst) },
+    worst: { s: point.s, side: point.side, force: most },
   };
 }

@@ -1,13 +1,17 @@
 import { upOf } from '../../geometry/hull/attitude.ts';
+import { draftNotes } from '../../geometry/hull/draftmarks.ts';
 import { shellFrom } from '../../geometry/hull/from.ts';
 import type { Shell } from '../../geometry/hull/shell.ts';
 import type { HullSpec } from '../../geometry/hull/spec.ts';
 import { Refusal } from '../../geometry/refusal.ts';
 import type { Job } from '../job/types.ts';
+import { compareSources, type SourceComparison } from './compare.ts';
 import { planFitting } from './fitting.ts';
 import { planLift } from './movement/lift.ts';
+import { withPullsOfLift } from './movement/ownpull.ts';
 import { type PlanFault, PlanRefused } from './refused.ts';
 import { strengthAssumptions } from './strength.ts';
+import { tracesOn } from './structure.ts';
 import type { FittingPlan, Plan } from './types.ts';
 import { weldAssumptions } from './weld.ts';
 
@@ -30,8 +34,8 @@ export { upOf };
  * The plan of a job: a pure function. A limit that is broken is a failed check in the plan. Throws `PlanRefused` with
  * every reason, each with the path of its field, where the job cannot be computed on.
  */
-export function planJob(job: Job): Plan {
-  const up = upOf(job.ship);
+export function planJob(given: Job): Plan {
+  const up = upOf(given.ship);
   const faults: PlanFault[] = [];
   const refused = (e: unknown, prefix: string): void => {
     if (!(e instanceof Refusal)) throw e;
@@ -39,11 +43,13 @@ export function planJob(job: Job): Plan {
   };
   let shell: Shell;
   try {
-    shell = shellOf(job.ship.hull);
+    shell = shellOf(given.ship.hull);
   } catch (e) {
     refused(e, 'ship.');
     throw new PlanRefused(faults);
   }
+  const { job, taken, refused: pullless } = withPullsOfLift(given, shell, up);
+  for (const [i, e] of pullless) refused(e, `fittings[${i}].`);
   const fittings: FittingPlan[] = [];
   job.fittings.forEach((fitting, i) => {
     try {
@@ -52,6 +58,12 @@ export function planJob(job: Job): Plan {
       refused(e, `fittings[${i}].`);
     }
   });
+  let compare: SourceComparison[] = [];
+  try {
+    compare = compareSources(job, fittings, shell);
+  } catch (e) {
+    refused(e, 'ship.');
+  }
   if (faults.length > 0) throw new PlanRefused(faults);
   const lift = job.lift === undefined ? null : planLift(job, job.lift, fittings, shell, up);
   return {
@@ -59,9 +71,15 @@ export function planJob(job: Job): Plan {
     up,
     trim: Math.atan((job.ship.draftAft - job.ship.draftForward) / job.ship.lpp),
     fittings,
+    compare,
     lift,
-    assumptions: [...job.assumptions, ...strengthAssumptions(job), ...weldAssumptions(job)],
-    hullNotes: [...shell.notes, ...fittings.flatMap((f) => f.anchor.notes ?? [])],
+    assumptions: [...job.assumptions, ...taken, ...strengthAssumptions(job), ...weldAssumptions(job)],
+    hullNotes: [
+      ...(job.ship.draftMarks === undefined ? [] : draftNotes(job.ship.draftMarks.marks, job.ship.draftMarks)),
+      ...shell.notes,
+      ...tracesOn(shell, job.ship.structure).notes,
+      ...fittings.flatMap((f) => f.anchor.notes ?? []),
+    ],
     pass: fittings.every((f) => f.pass) && (lift === null || lift.pass),
   };
 }

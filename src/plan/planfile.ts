@@ -4,6 +4,7 @@ import type { Phrase } from '../../geometry/phrase.ts';
 import { showPhrase } from '../job/show.ts';
 import type { Assumption, Display, Job } from '../job/types.ts';
 import type { AsBuiltPlan } from './asbuilt.ts';
+import { compareFile } from './comparefile.ts';
 import { checkFile, degrees, finite, kilonewtons, vector } from './filefigures.ts';
 import { liftFile } from './liftfile.ts';
 import { strengthFile } from './strengthfile.ts';
@@ -28,7 +29,7 @@ export function planFile(plan: Plan) {
     up: vector(plan.up),
     trimDeg: degrees(plan.trim),
     fittings: plan.fittings.map((fitting) => fittingFile(fitting, plan.job)),
-    lift: plan.lift === null ? null : liftFile(plan.lift, display),
+    lift: plan.lift === null ? null : liftFile(plan.lift, plan.offers ?? [], display),
     assumptions: plan.assumptions.map(({ path, value, reason, standing }: Assumption) => ({
       path,
       value,
@@ -36,6 +37,7 @@ export function planFile(plan: Plan) {
       standing,
     })),
     hullNotes: plan.hullNotes.map((note) => showPhrase(note, display)),
+    ...(plan.compare.length === 0 ? {} : { compare: compareFile(plan.compare, display) }),
     ...(plan.uncertainty === undefined ? {} : { uncertainty: uncertaintyFile(plan.uncertainty) }),
   };
 }

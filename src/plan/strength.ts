@@ -8,6 +8,7 @@ import { BTH_FACTORS, EN_FACTORS } from '../strength/basis.ts';
 import { WET_WELD_FACTORS } from '../strength/directional.ts';
 import { defaultFactors, type LiftFactors, type ReasonedFactor } from '../strength/factors.ts';
 import type { StrengthInput } from '../strength/input.ts';
+import { behindAt } from './structure.ts';
 
 /** What the strength checks of a fitting start from. mm, N, MPa, rad; ship axes. */
 export function strengthInput(
@@ -20,7 +21,7 @@ export function strengthInput(
   load: LoadAlignment,
   up: Vec3,
 ): StrengthInput {
-  const { lug, shackle, hoist, behind } = fitting;
+  const { lug, shackle, hoist } = fitting;
   const { welding, coefficients, steel } = job;
   return {
     basis: job.basis,
@@ -41,13 +42,11 @@ export function strengthInput(
       directional: welding.directional ?? false,
     },
     panel: {
-      frameSpacing: steel.frameSpacing,
-      longitudinalSpacing: steel.longitudinalSpacing,
+      ...behindAt(job, fitting, anchor),
       anchor: anchor.position,
       normal: anchor.normal,
       fore: anchor.tFore,
       girth: anchor.tGirth,
-      ...behind,
     },
     ...(shackle && { shackle }),
     ...(hoist && { hoist }),

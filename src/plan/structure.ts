@@ -115,13 +115,33 @@ const SPACING = 40;
 /** A line of more pieces than this gets longer ones. */
 const MOST_PIECES = 1000;
 
-const laid = new WeakMap<Structure, { readonly shell: Shell; readonly traces: Traces }>();
+/** Structures laid on a shell last, by what they say: a job that is read again is the same one in other objects. */
+const laid = new WeakMap<Shell, Map<string, Traces>>();
+const KEPT = 4;
+const asked = new WeakMap<Structure, { readonly shell: Shell; readonly traces: Traces }>();
 
 /** Seams and keep-clear zones of the ship's structure on its shell; kept, so that replanning does not lay them anew. */
 export function tracesOn(shell: Shell, structure: Structure | undefined): Traces {
   if (structure === undefined) return NO_TRACES;
-  const known = laid.get(structure);
-  if (known?.shell === shell) return known.traces;
+  const { seams, keepClear } = structure;
+  if (seams.length === 0 && keepClear.length === 0) return NO_TRACES;
+  const before = asked.get(structure);
+  if (before?.shell === shell) return before.traces;
+  const kept = laid.get(shell) ?? new Map<string, Traces>();
+  laid.set(shell, kept);
+  const key = JSON.stringify([seams, keepClear]);
+  let traces = kept.get(key);
+  if (traces === undefined) {
+    traces = tracesOf(shell, structure);
+    const [oldest] = kept.keys();
+    if (oldest !== undefined && kept.size >= KEPT) kept.delete(oldest);
+    kept.set(key, traces);
+  }
+  asked.set(structure, { shell, traces });
+  return traces;
+}
+
+function tracesOf(shell: Shell, { seams, keepClear }: Structure): Traces {
   const traces: Trace[] = [];
   const notes: Phrase[] = [];
   const lay = (
@@ -132,39 +152,38 @@ export function tracesOn(shell: Shell, structure: Structure | undefined): Traces
     to: ShellSpot,
     side: HullSide | undefined,
   ): void => {
-    const sides = side === undefined ? (['port', 'starboard'] as const) : [side];
-    const lines = sides.map((each) => lineOn(shell, from, to, each));
-    traces.push({ kind, name, radius, pieces: Float64Array.from(lines.flatMap((line) => line.pieces)) });
-    if (lines.some((line) => line.missing)) {
+    const { pieces, missing } = lineOn(shell, from, to, side === undefined ? ['port', 'starboard'] : [side]);
+    traces.push({ kind, name, radius, pieces: Float64Array.from(pieces) });
+    if (missing) {
       const what = kind === 'seam' ? 'seam' : 'keep-clear zone';
       notes.push([`The ${what} "${name}" lies off the hull's data, in part or wholly: there it is not looked at.`]);
     }
   };
-  for (const { name, radius, from, to, side } of structure.keepClear) {
-    lay('keep-clear', name, radius, from, to ?? from, side);
-  }
-  for (const { name, from, to, side } of structure.seams) lay('seam', name, 0, from, to, side);
-  const made: Traces = { traces, notes };
-  laid.set(structure, { shell, traces: made });
-  return made;
+  for (const { name, radius, from, to, side } of keepClear) lay('keep-clear', name, radius, from, to ?? from, side);
+  for (const { name, from, to, side } of seams) lay('seam', name, 0, from, to, side);
+  return { traces, notes };
 }
 
-/** The straight pieces of a line in station and girth between two spots of one side. */
-function lineOn(shell: Shell, from: ShellSpot, to: ShellSpot, side: HullSide) {
+/** The straight pieces of a line in station and girth between two spots, on each of the sides. */
+function lineOn(shell: Shell, from: ShellSpot, to: ShellSpot, sides: readonly HullSide[]) {
   const long = Math.hypot(to.station - from.station, to.girth - from.girth);
   const count = Math.min(MOST_PIECES, Math.max(1, Math.ceil(long / SPACING)));
   const pieces: number[] = [];
   let missing = false;
-  let last = pointOn(shell, from, side);
+  // Both sides at each station: what a shell keeps of a station serves them both.
+  let last = sides.map((side) => pointOn(shell, from, side));
   for (let k = 1; k <= count; k++) {
     const t = k / count;
-    const next = pointOn(
-      shell,
-      { station: from.station + t * (to.station - from.station), girth: from.girth + t * (to.girth - from.girth) },
-      side,
-    );
-    if (last === undefined || next === undefined) missing = true;
-    else pieces.push(...last, ...next);
+    const at = {
+      station: from.station + t * (to.station - from.station),
+      girth: from.girth + t * (to.girth - from.girth),
+    };
+    const next = sides.map((side) => pointOn(shell, at, side));
+    next.forEach((q, i) => {
+      const p = last[i];
+      if (p === undefined || q === undefined) missing = true;
+      else pieces.push(...p, ...q);
+    });
     last = next;
   }
   return { pieces, missing };

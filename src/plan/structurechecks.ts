@@ -45,10 +45,11 @@ interface Nearest {
 
 function nearest(job: Job, shell: Shell, foot: StandingFoot, kind: 'keep-clear' | 'seam'): Nearest | undefined {
   const { fitting, frame, root } = foot;
+  const traces = tracesOn(shell, job.ship.structure).traces.filter((t) => t.kind === kind && t.pieces.length > 0);
+  if (traces.length === 0) return undefined;
   const toe = toeReach(root, frame, fitting.weld.leg);
   let worst: Nearest | undefined;
-  for (const trace of tracesOn(shell, job.ship.structure).traces) {
-    if (trace.kind !== kind || trace.pieces.length === 0) continue;
+  for (const trace of traces) {
     const room = kind === 'seam' ? (job.limits.seamClear ?? 0) : trace.radius;
     const enough = worst === undefined ? undefined : ((room + toe) / (worst.room + toe)) * worst.distance;
     const distance = footDistance(root, frame, fitting.lug, trace, enough);

@@ -19,6 +19,8 @@ import type { WeldMethods } from '../strength/weldmethods.ts';
 import type { FilletPosition } from '../weld/position.ts';
 import type { WeldPlan } from '../weld/weldPlan.ts';
 import type { AsBuiltPlan } from './asbuilt.ts';
+import type { SourceComparison } from './compare.ts';
+import type { StanceOffer } from './movement/offers.ts';
 import type { LiftPlan } from './movement/types.ts';
 import type { Uncertainty } from './uncertainty.ts';
 
@@ -40,6 +42,10 @@ export interface Plan {
   /** What the hull's data leaves open, in words (what is between stations, where a flat of bottom was assumed, ...). */
   readonly hullNotes: readonly Phrase[];
   readonly pass: boolean;
+  /** Other sources of the hull (`ship.compare`) laid over the one that was planned on, in the job's order. */
+  readonly compare: readonly SourceComparison[];
+  /** What other headings and leans would do for lugs that the movement pulls sideways; absent where it was not looked for, or nothing found. */
+  readonly offers?: readonly StanceOffer[];
   /** What the job's own ± do to all this; absent where it was not sampled or nothing carries a ±. */
   readonly uncertainty?: Uncertainty;
 }

@@ -1,5 +1,5 @@
 import type { Vec3 } from '../../geometry/math/vec.ts';
-import { cross, dot } from '../../geometry/math/vec.ts';
+import { cross } from '../../geometry/math/vec.ts';
 import { type Check, check, type Step, type Term } from './check.ts';
 import {
   aiscWeldLineForce,
@@ -14,7 +14,7 @@ import {
   WET_WELD_FACTORS,
 } from './directional.ts';
 import type { Case } from './input.ts';
-import { lineForceAt, loadWeldBed, type WeldGroupForce } from './weldgroup.ts';
+import { lineForcesAt, loadWeldBed, type WeldGroupForce } from './weldgroup.ts';
 
 /** f_u of EN 1993-1-8 4.5.3: the weaker of the parts joined; a deposit weaker than both is taken too (EN asks for none such). */
 export const enWeakest = (c: Case): number =>
@@ -137,17 +137,19 @@ export function weldUse(c: Case): WeldUse {
     const force = pullOf(c, sideways);
     const group = loadWeldBed(bed, force, pin);
     const n = root.s.length;
-    const lineForce = new Float64Array(3 * n);
+    const lineForce = lineForcesAt(group, root.position);
     const utilisation = new Float64Array(n);
     let index = 0;
     for (let k = 0; k < n; k++) {
-      const q = lineForceAt(group, at(root.position, k));
-      lineForce[3 * k] = q[0];
-      lineForce[3 * k + 1] = q[1];
-      lineForce[3 * k + 2] = q[2];
-      if (plain) utilisation[k] = Math.hypot(q[0], q[1], q[2]) / (per * throatAt(c, k));
-      else {
-        const use = pointUse(c, q, k, per);
+      if (plain) {
+        const size = Math.hypot(
+          lineForce[3 * k] as number,
+          lineForce[3 * k + 1] as number,
+          lineForce[3 * k + 2] as number,
+        );
+        utilisation[k] = size / (per * throatAt(c, k));
+      } else {
+        const use = pointUse(c, at(lineForce, k), k, per);
         utilisation[k] = use.demand / use.limit;
       }
       if ((utilisation[k] as number) > (utilisation[index] as number)) index = k;
@@ -294,7 +296,14 @@ const LIMIT_TEXT: Readonly<Record<Case['design']['basis'], string>> = {
 /** Component of the line force square to the shell at each sample, N/mm. */
 export function normalLineForce(c: Case, use: WeldUse): Float64Array {
   const n = use.utilisation.length;
+  const { lineForce: q } = use;
+  const { normal } = c.input.root;
   const out = new Float64Array(n);
-  for (let k = 0; k < n; k++) out[k] = dot(at(use.lineForce, k), at(c.input.root.normal, k));
+  for (let i = 0, k = 0; k < n; k++, i += 3) {
+    out[k] =
+      (q[i] as number) * (normal[i] as number) +
+      (q[i + 1] as number) * (normal[i + 1] as number) +
+      (q[i + 2] as number) * (normal[i + 2] as number);
+  }
   return out;
 }

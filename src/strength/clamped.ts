@@ -162,28 +162,26 @@ type Sum = { -readonly [K in keyof PlateState]: PlateState[K] };
 interface Strip {
   readonly span: number;
   readonly breadth: number;
-  readonly p: Float64Array;
-  readonly q: Float64Array;
-  readonly under: Float64Array;
+  readonly harmonics: number;
+  /** P, Q and the inverse, harmonic by harmonic. */
+  readonly factors: Float64Array;
 }
 
 function stripOf(moments: Float64Array, span: number, breadth: number): Strip {
   const n = moments.length;
-  const p = new Float64Array(n);
-  const q = new Float64Array(n);
-  const under = new Float64Array(n);
+  const factors = new Float64Array(3 * n);
   const step = Math.PI / span;
   const twice1 = Math.exp(-2 * step * breadth);
   let twice = twice1;
   for (let i = 0; i < n; i++) {
     const inverse = 1 / (1 - twice);
     const qi = -(moments[i] as number) / (2 * ((i + 1) * step));
-    under[i] = inverse;
-    q[i] = qi;
-    p[i] = -qi * breadth * (1 + twice) * inverse;
+    factors[3 * i] = -qi * breadth * (1 + twice) * inverse;
+    factors[3 * i + 1] = qi;
+    factors[3 * i + 2] = inverse;
     twice *= twice1;
   }
-  return { span, breadth, p, q, under };
+  return { span, breadth, harmonics: n, factors };
 }
 
 /**
@@ -191,7 +189,7 @@ function stripOf(moments: Float64Array, span: number, breadth: number): Strip {
  * power of e^(-pi .../span), every sine the last one turned by pi u/span: none is computed a term.
  */
 function addStrip(sum: Sum, panel: Panel, strip: Strip, u: number, s: number, sense: 1 | -1, turned: boolean): void {
-  const { span, breadth, p, q, under } = strip;
+  const { span, breadth, harmonics, factors } = strip;
   const { nu } = panel;
   const step = Math.PI / span;
   const near1 = Math.exp(-step * (breadth - s));
@@ -207,12 +205,13 @@ function addStrip(sum: Sum, panel: Panel, strip: Strip, u: number, s: number, se
   let wuu = 0;
   let wss = 0;
   let wus = 0;
-  for (let i = 0; i < p.length; i++) {
+  for (let i = 0; i < harmonics; i++) {
     const al = (i + 1) * step;
-    const sh = (near - far) * (under[i] as number); // sinh(al s)/sinh(al breadth)
-    const ch = (near + far) * (under[i] as number);
-    const pi = p[i] as number;
-    const qi = q[i] as number;
+    const pi = factors[3 * i] as number;
+    const qi = factors[3 * i + 1] as number;
+    const under = factors[3 * i + 2] as number;
+    const sh = (near - far) * under; // sinh(al s)/sinh(al breadth)
+    const ch = (near + far) * under;
     const here = pi * sh + qi * s * ch;
     const slope = pi * al * ch + qi * (ch + s * al * sh);
     const bent = al * al * here;

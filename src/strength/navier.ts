@@ -42,7 +42,8 @@ interface Line {
 function linesOf(patches: readonly Patch[], across: 'x' | 'y'): Line[] {
   const lines: Line[] = [];
   for (const p of patches) {
-    const [at, size] = across === 'x' ? [p.x, p.sizeX] : [p.y, p.sizeY];
+    const at = across === 'x' ? p.x : p.y;
+    const size = across === 'x' ? p.sizeX : p.sizeY;
     // The last lines first: patches follow each other along the weld.
     let i = lines.length - 1;
     while (i >= 0 && !(Math.abs((lines[i] as Line).at - at) <= ROUND_OFF_MM && lines[i]?.size === size)) i--;
@@ -53,9 +54,7 @@ function linesOf(patches: readonly Patch[], across: 'x' | 'y'): Line[] {
 }
 
 /** A load as a sum of products: harmonics along x (row k of `x`, `terms` long) times harmonics along y (row k of `y`). */
-export interface LoadHarmonics {
-  readonly panel: Panel;
-  readonly terms: number;
+interface LoadHarmonics {
   readonly count: number;
   readonly x: Float64Array;
   readonly y: Float64Array;
@@ -65,7 +64,7 @@ export interface LoadHarmonics {
  * sum F sinc sin(m pi x/a) sinc sin(n pi y/b) as few products: a patch is one, and so is a line of patches, as they share one
  * of the two factors. A foot that runs along the ship, or across it, lays its weld in two lines and its ends.
  */
-export function loadHarmonics(panel: Panel, patches: readonly Patch[], terms: number): LoadHarmonics {
+function loadHarmonics(panel: Panel, patches: readonly Patch[], terms: number): LoadHarmonics {
   const { a, b } = panel;
   const alike = { x: linesOf(patches, 'x'), y: linesOf(patches, 'y') };
   const across = alike.x.length < alike.y.length ? 'x' : 'y';
@@ -83,15 +82,14 @@ export function loadHarmonics(panel: Panel, patches: readonly Patch[], terms: nu
     const spread = spreadAcross(line.size);
     for (let k = 0; k < terms; k++) shared[row + k] = (shared[row + k] as number) * (spread[k] as number);
     for (const p of line.patches) {
-      const [at, size] = across === 'x' ? [p.y, p.sizeY] : [p.x, p.sizeX];
-      sines((Math.PI * at) / length, terms, each);
-      const spread = spreadAlong(size);
+      sines((Math.PI * (across === 'x' ? p.y : p.x)) / length, terms, each);
+      const spread = spreadAlong(across === 'x' ? p.sizeY : p.sizeX);
       for (let k = 0; k < terms; k++) {
         summed[row + k] = (summed[row + k] as number) + p.force * (each[k] as number) * (spread[k] as number);
       }
     }
   });
-  return { panel, terms, count, x: across === 'x' ? shared : summed, y: across === 'x' ? summed : shared };
+  return { count, x: across === 'x' ? shared : summed, y: across === 'x' ? summed : shared };
 }
 
 /** What spreading over a size does to the harmonics of a span; patches next to each other mostly have one size. */
@@ -110,14 +108,9 @@ function spreading(span: number, terms: number): (size: number) => Float64Array 
  * sinc(n pi v/2b), W_mn = q_mn/(D pi^4 (m^2/a^2 + n^2/b^2)^2). Timoshenko and Woinowsky-Krieger, sections 28 to 30; nu, E as
  * in the panel. `terms` a side, within a quarter circle of that radius; a patch of size c needs about 4 a/c of them for its moments.
  */
-export const navierSeries = (panel: Panel, patches: readonly Patch[], terms: number): NavierSeries =>
-  seriesOf(loadHarmonics(panel, patches, terms), terms);
-
-/** The series of a load whose harmonics are known, of no more terms than those. */
-export function seriesOf(load: LoadHarmonics, terms: number): NavierSeries {
-  const { panel, count, x, y } = load;
-  const stride = load.terms;
+export function navierSeries(panel: Panel, patches: readonly Patch[], terms: number): NavierSeries {
   const { a, b } = panel;
+  const { count, x, y } = loadHarmonics(panel, patches, terms);
   const w = new Float64Array(terms * terms);
   const factor = 4 / (a * b * plateStiffness(panel) * Math.PI ** 4);
   const inverse = inverseSquares(a, b, terms);
@@ -126,9 +119,9 @@ export function seriesOf(load: LoadHarmonics, terms: number): NavierSeries {
     const long = rowLength(m, terms);
     // Many products at a time: the series is then read and written the less often.
     let p = 0;
-    for (; p + 8 <= count; p += 8) addEight(w, row, x, y, p * stride, m, stride, long);
-    for (; p + 4 <= count; p += 4) addFour(w, row, x, y, p * stride, m, stride, long);
-    for (; p < count; p++) addOne(w, row, x, y, p * stride, m, long);
+    for (; p + 8 <= count; p += 8) addEight(w, row, x, y, p * terms, m, terms, long);
+    for (; p + 4 <= count; p += 4) addFour(w, row, x, y, p * terms, m, terms, long);
+    for (; p < count; p++) addOne(w, row, x, y, p * terms, m, long);
     for (let n = 0; n < long; n++) w[row + n] = (w[row + n] as number) * factor * (inverse[row + n] as number);
   }
   return { panel, terms, w };
@@ -145,16 +138,16 @@ function addEight(
   y: Float64Array,
   from: number,
   m: number,
-  stride: number,
+  terms: number,
   long: number,
 ): void {
-  const p1 = from + stride;
-  const p2 = p1 + stride;
-  const p3 = p2 + stride;
-  const p4 = p3 + stride;
-  const p5 = p4 + stride;
-  const p6 = p5 + stride;
-  const p7 = p6 + stride;
+  const p1 = from + terms;
+  const p2 = p1 + terms;
+  const p3 = p2 + terms;
+  const p4 = p3 + terms;
+  const p5 = p4 + terms;
+  const p6 = p5 + terms;
+  const p7 = p6 + terms;
   const f0 = x[from + m] as number;
   const f1 = x[p1 + m] as number;
   const f2 = x[p2 + m] as number;
@@ -181,12 +174,12 @@ function addFour(
   y: Float64Array,
   from: number,
   m: number,
-  stride: number,
+  terms: number,
   long: number,
 ): void {
-  const p1 = from + stride;
-  const p2 = p1 + stride;
-  const p3 = p2 + stride;
+  const p1 = from + terms;
+  const p2 = p1 + terms;
+  const p3 = p2 + terms;
   const f0 = x[from + m] as number;
   const f1 = x[p1 + m] as number;
   const f2 = x[p2 + m] as number;
@@ -250,9 +243,10 @@ export function navierStates(series: NavierSeries, places: readonly Place[]): Pl
   const states: PlateState[] = new Array(places.length);
   const [xs, ys] = [distinct(places, 'x'), distinct(places, 'y')];
   const across = xs.length < ys.length ? 'x' : 'y';
-  const sums = new Float64Array(3 * terms);
-  const first = new Float64Array(3 * terms);
-  const second = new Float64Array(3 * terms);
+  const room = new Float64Array(9 * terms);
+  const sums = room.subarray(0, 3 * terms);
+  const first = room.subarray(3 * terms, 6 * terms);
+  const second = room.subarray(6 * terms);
   for (const { at, members } of across === 'x' ? xs : ys) {
     if (across === 'x') {
       harmonicsAt(at, a, terms, first);

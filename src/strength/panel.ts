@@ -1,13 +1,5 @@
 import { type ClampedPanel, clampedStates, clampPanel } from './clamped.ts';
-import {
-  type LoadHarmonics,
-  loadHarmonics,
-  navierSeries,
-  navierStates,
-  type Place,
-  seriesOf,
-  sines,
-} from './navier.ts';
+import { navierSeries, navierStates, type Place, sines } from './navier.ts';
 import { type Panel, type Patch, type PlateState, surfaceStress } from './platemoments.ts';
 
 /** Terms a side of the double series (at most) and harmonics an edge; the accuracy they give is in the tests of the tables. */
@@ -106,7 +98,8 @@ export function worstPanelBending(
 
 /** Stress by a short series at every place of a panel, and the places worth the full one. */
 interface Look {
-  readonly load: LoadHarmonics;
+  readonly panel: Panel;
+  readonly inside: readonly Patch[];
   /** Terms a side of the full series. */
   readonly full: number;
   readonly shareInside: number;
@@ -117,9 +110,7 @@ interface Look {
 
 function lookAt(panel: Panel, patches: readonly Patch[], terms: PanelTerms): Look {
   const inside = insideOf(panel, patches);
-  const full = termsFor(panel, patches, terms.series);
-  const load = loadHarmonics(panel, inside, Math.max(full, terms.look.series));
-  const clamped = clampPanel(seriesOf(load, terms.look.series), terms.look.edge);
+  const clamped = clampPanel(navierSeries(panel, inside, terms.look.series), terms.look.edge);
   let [free, held] = [0, 0];
   const looked = stressesAt(clamped, placesOf(panel, inside));
   for (const seen of looked) {
@@ -129,8 +120,9 @@ function lookAt(panel: Panel, patches: readonly Patch[], terms: PanelTerms): Loo
   for (const edge of EDGES) held = Math.max(held, edgeStress(panel, worstAlong(clamped[edge]).moment));
   const all = sizeOf(patches);
   return {
-    load,
-    full,
+    panel,
+    inside,
+    full: termsFor(panel, patches, terms.series),
     shareInside: all > 0 ? sizeOf(inside) / all : 1,
     places: terms.kept >= looked.length ? looked : worstOf(looked, terms.kept),
     free,
@@ -152,9 +144,8 @@ const stressesAt = (clamped: ClampedPanel, places: readonly Place[]): Looked[] =
 };
 
 /** The full series at the places of a look, and the edges. */
-function bendingAt({ load, full, shareInside, places }: Look, terms: PanelTerms): PanelResult {
-  const { panel } = load;
-  const clamped = clampPanel(seriesOf(load, full), terms.edge);
+function bendingAt({ panel, inside, full, shareInside, places }: Look, terms: PanelTerms): PanelResult {
+  const clamped = clampPanel(navierSeries(panel, inside, full), terms.edge);
   let simple: PanelPeak = { stress: 0, x: panel.a / 2, y: panel.b / 2, atEdge: false };
   let held: PanelPeak = simple;
   for (const { x, y, free, held: fixed } of stressesAt(clamped, places)) {
@@ -193,11 +184,10 @@ function edgeSinesFor(harmonics: number): Float64Array {
   return table;
 }
 
-/** Edge moments at the points k/EDGE_POINTS of an edge's length, k from 0. */
-function momentsAlong(moments: Float64Array): Float64Array {
+/** Edge moments at the points k/EDGE_POINTS of an edge's length, k from 0, into `out`. */
+function momentsAlong(moments: Float64Array, out: Float64Array): Float64Array {
   const n = moments.length;
   const table = edgeSinesFor(n);
-  const out = new Float64Array(EDGE_POINTS);
   for (let k = 1; 2 * k <= EDGE_POINTS; k++) {
     const row = k * n;
     // Odd harmonics are alike on either side of the middle, even ones change sign.
@@ -214,9 +204,12 @@ function momentsAlong(moments: Float64Array): Float64Array {
   return out;
 }
 
+/** Filled anew in each call, so that the edges of a panel leave nothing to collect. */
+const atEdge = new Float64Array(EDGE_POINTS);
+
 /** The greatest edge moment in size and where. */
 function worstAlong(moments: Float64Array): { readonly moment: number; readonly k: number } {
-  const along = momentsAlong(moments);
+  const along = momentsAlong(moments, atEdge);
   let k = 0;
   for (let i = 1; i < along.length; i++) if (Math.abs(along[i] as number) > Math.abs(along[k] as number)) k = i;
   return { moment: along[k] as number, k };
@@ -251,7 +244,7 @@ export function panelMixer(
     const clamped = clampPanel(series, terms.edge);
     const free = navierStates(series, places);
     const held = clampedStates(clamped, places, free);
-    return { free, held, edges: EDGES.flatMap((edge) => [...momentsAlong(clamped[edge])]) };
+    return { free, held, edges: EDGES.flatMap((edge) => [...momentsAlong(clamped[edge], atEdge)]) };
   });
   // One row a case: figures of all places after one another.
   const rows = (of: (s: (typeof solved)[number]) => readonly number[]): Float64Array[] =>

@@ -77,11 +77,9 @@ export function patchLayout(input: Pick<StrengthInput, 'root' | 'panel' | 'weld'
  */
 export function cellPatches(layout: PatchLayout, group: WeldGroupForce, x0: number, y0: number): Patch[] {
   const { breadth, normal, cells } = layout;
-  return cells.map(({ length, position, fore, girth }) => ({
-    x: x0 + fore,
-    y: y0 + girth,
-    force: length * dot(lineForceAt(group, position), normal),
-    sizeX: breadth,
-    sizeY: breadth,
-  }));
+  return cells.map(({ length, position, fore, girth }) => {
+    const q = lineForceAt(group, position);
+    const square = q[0] * normal[0] + q[1] * normal[1] + q[2] * normal[2];
+    return { x: x0 + fore, y: y0 + girth, force: length * square, sizeX: breadth, sizeY: breadth };
+  });
 }

@@ -140,6 +140,21 @@ export function lineForceAt(group: WeldGroupForce, r: Vec3): Vec3 {
   return [u[0] + w[1] * pz - w[2] * py, u[1] + w[2] * px - w[0] * pz, u[2] + w[0] * py - w[1] * px];
 }
 
+/** The same at every one of many points (3n, mm): 3n, N/mm. */
+export function lineForcesAt(group: WeldGroupForce, points: Float64Array): Float64Array {
+  const { u, w, centroid } = group;
+  const out = new Float64Array(points.length);
+  for (let i = 0; i < points.length; i += 3) {
+    const px = (points[i] as number) - centroid[0];
+    const py = (points[i + 1] as number) - centroid[1];
+    const pz = (points[i + 2] as number) - centroid[2];
+    out[i] = u[0] + w[1] * pz - w[2] * py;
+    out[i + 1] = u[1] + w[2] * px - w[0] * pz;
+    out[i + 2] = u[2] + w[0] * py - w[1] * px;
+  }
+  return out;
+}
+
 /**
  * Where |q| is greatest among points (3n, mm): index and size, N/mm. The first of equals.
  * |q|^2 is a convex quadratic of r, so on a straight piece it is greatest at an end: corners must be among the points.

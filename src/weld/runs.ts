@@ -64,38 +64,38 @@ export function beadRuns(
   feather: number,
 ): readonly BeadRun[] {
   const out: BeadRun[] = [];
-  passPlaces(sides).forEach(({ layer, kind, bead }, index) => {
+  const places = passPlaces(sides);
+  // Bead areas of the pass on each side, mm2; 0 where a side has no such bead.
+  const areas = new Float64Array(sides.length);
+  for (let index = 0; index < places.length; index++) {
+    const { layer, kind, bead } = places[index] as PassPlace;
     const pass = passes[index];
     if (pass === undefined) throw new RangeError(`there is no pass ${index + 1} for layer ${layer}, bead ${bead}`);
-    const spans: Span[] = [];
-    for (const side of sides) {
-      const area = side.stack.layers[layer - 1]?.beads[bead - 1]?.area;
-      if (area === undefined) continue;
-      for (const turn of [-perimeter, 0, perimeter]) spans.push(spanOf(side, turn, area));
+    let laid = 0;
+    for (let k = 0; k < sides.length; k++) {
+      const area = (sides[k] as StackedSide).stack.layers[layer - 1]?.beads[bead - 1]?.area;
+      areas[k] = area ?? 0;
+      if (area !== undefined) laid++;
     }
-    const everywhere = spans.length === 3 * sides.length;
+    const lay = (from: number, to: number, upward: boolean): void => {
+      const volume = volumeWithin(sides, areas, perimeter, from, to);
+      if (volume === 0) return;
+      const [fromS, toS] = upward ? [from, to] : [to, from];
+      out.push({ pass: pass.pass, layer, kind, bead, fromS, toS, volume });
+    };
     for (const run of pass.runs) {
       const low = Math.min(run.fromS, run.toS);
       const high = Math.max(run.fromS, run.toS);
       const upward = run.fromS <= run.toS;
-      const stretches = everywhere ? [{ from: low, to: high }] : stretchesWithin(spans, low, high, feather);
-      for (let k = 0; k < stretches.length; k++) {
-        const { from, to } = stretches[upward ? k : stretches.length - 1 - k] as Stretch;
-        let volume = 0;
-        for (const span of spans) volume += span.area * overlap(span, from, to);
-        if (volume === 0) continue;
-        out.push({
-          pass: pass.pass,
-          layer,
-          kind,
-          bead,
-          fromS: upward ? from : to,
-          toS: upward ? to : from,
-          volume,
-        });
+      if (laid === sides.length) {
+        lay(low, high, upward);
+        continue;
       }
+      const stretches = stretchesWithin(sides, areas, perimeter, low, high, feather);
+      if (!upward) stretches.reverse();
+      for (const { from, to } of stretches) lay(from, to, upward);
     }
-  });
+  }
   return out;
 }
 
@@ -104,23 +104,47 @@ interface Stretch {
   readonly to: number;
 }
 
-interface Span {
-  readonly from: number;
-  readonly to: number;
-  readonly area: number;
+/** Length that two stretches of the root line share. */
+const shared = (from: number, to: number, low: number, high: number): number =>
+  Math.max(0, Math.min(to, high) - Math.max(from, low));
+
+/** mm3 of the beads between two places, which may lie a turn outside 0..perimeter. */
+function volumeWithin(
+  sides: readonly StackedSide[],
+  areas: Float64Array,
+  perimeter: number,
+  from: number,
+  to: number,
+): number {
+  let volume = 0;
+  for (let k = 0; k < sides.length; k++) {
+    const { fromS, toS } = sides[k] as StackedSide;
+    for (let turn = -1; turn <= 1; turn++) {
+      volume += (areas[k] as number) * shared(fromS + turn * perimeter, toS + turn * perimeter, from, to);
+    }
+  }
+  return volume;
 }
 
-function spanOf(side: StackedSide, turn: number, area: number): Span {
-  return { from: side.fromS + turn, to: side.toS + turn, area };
-}
-
-function overlap(span: Span, from: number, to: number): number {
-  return Math.max(0, Math.min(span.to, to) - Math.max(span.from, from));
-}
-
-/** Spans touched by low..high, each widened by `feather`, merged, and kept within low..high. */
-function stretchesWithin(spans: readonly Span[], low: number, high: number, feather: number): readonly Stretch[] {
-  const touched = spans.filter((span) => overlap(span, low, high) > 0).sort((a, b) => a.from - b.from);
+/** Spans of the beads touched by low..high, each widened by `feather`, merged, and kept within low..high. */
+function stretchesWithin(
+  sides: readonly StackedSide[],
+  areas: Float64Array,
+  perimeter: number,
+  low: number,
+  high: number,
+  feather: number,
+): Stretch[] {
+  const touched: Stretch[] = [];
+  for (let turn = -1; turn <= 1; turn++) {
+    for (let k = 0; k < sides.length; k++) {
+      const side = sides[k] as StackedSide;
+      const from = side.fromS + turn * perimeter;
+      const to = side.toS + turn * perimeter;
+      if (areas[k] !== 0 && shared(from, to, low, high) > 0) touched.push({ from, to });
+    }
+  }
+  // Turn by turn, side by side: they come in the order of s.
   const merged: { from: number; to: number }[] = [];
   for (const span of touched) {
     const from = Math.max(low, span.from - feather);

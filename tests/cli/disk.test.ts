@@ -16,8 +16,9 @@ beforeAll(async () => {
   mkdirSync(join(project, 'dist'), { recursive: true });
   folder = mkdtempSync(join(project, 'dist', 'disk-'));
   chmodSync(folder, 0o755);
-  bundle = join(folder, 'plan.mjs');
-  await bundleCommand(folder);
+  // Deep enough that it finds no sources to be older than.
+  bundle = join(folder, 'deep', 'down', 'plan.mjs');
+  await bundleCommand(join(folder, 'deep', 'down'));
   writeFileSync(join(folder, 'job.json'), JSON.stringify(plainJob()));
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { readJob } from '../../src/job/read.ts';
-import { planJob } from '../../src/plan/plan.ts';
 import { showPhrase } from '../../src/job/show.ts';
+import { planJob } from '../../src/plan/plan.ts';
 import { uncertaintyOf } from '../../src/plan/uncertainty.ts';
 import { type Loose, plainJob } from './jobs.ts';
 

@@ -1,5 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import type { HullSpec } from '../../geometry/hull/spec.ts';
+import { report } from '../../src/cli/report.ts';
 import { readJob } from '../../src/job/read.ts';
 import { readJobFiles } from '../../src/job/readfiles.ts';
 import { showPhrase } from '../../src/job/show.ts';
@@ -8,7 +10,13 @@ import { planJob } from '../../src/plan/plan.ts';
 import { planFile } from '../../src/plan/planfile.ts';
 import { PlanRefused } from '../../src/plan/refused.ts';
 import { sampleFigures } from '../../src/plan/uncertainty.ts';
+import { calculation } from '../../src/sheets/calculation.ts';
+import { contextsOf } from '../../src/sheets/context.ts';
+import { flattened } from '../../src/sheets/drawing.ts';
+import { cylinderAt, meshSpec, normalNumbers, triangleList } from '../hull/meshes.ts';
 import { type Loose, plainJob } from '../job/jobs.ts';
+import { fonts } from '../sheets/plans.ts';
+import { jobOn } from './jobs.ts';
 
 /* Two sources of one shell laid over each other, where the difference is known in closed form. */
 
@@ -150,6 +158,38 @@ describe('whether they agree', () => {
     expect(far.agreement).toBe('beyond');
     expect(far.text).toMatch(/MORE than the two say of themselves .* most so in bevel/);
   });
+  test('a scan says it by its own scatter', () => {
+    const R = 1500;
+    const g = normalNumbers(3);
+    const list = triangleList({
+      at: cylinderAt(R),
+      x: [9650, 10_350],
+      s: [500, 1300],
+      step: [10, 10],
+      ripple: () => g(),
+    });
+    const at = { by: 'height', value: R * (1 - Math.cos(0.6)) } as const;
+    const places = [{ station: 10_000, side: 'port', ...at }];
+    const scan = meshSpec(list, { station: 10_000, girth: 0 }, { places });
+    const circleOf = (radius: number): HullSpec => ({
+      kind: 'segments',
+      start: { y: 0, z: 0 },
+      path: [{ to: { y: radius, z: radius }, radius }],
+    });
+    const compared = (radius: number) => {
+      const job = jobOn(circleOf(radius), { at, stem: { kind: 'plumb' } }, { compare: [{ name: 'scan', hull: scan }] });
+      const f = planJob(job).compare[0]?.fittings[0];
+      if (f?.reached !== true) throw new Error('not reached');
+      return f;
+    };
+    const near = compared(R);
+    expect(near.agreement).toBe('within');
+    // A plane through some 1500 points of 1 mm: hundredths of a degree, hundredths of a millimetre.
+    expect(near.errors.bevel).toBeGreaterThan(0.005 * DEG);
+    expect(near.errors.bevel).toBeLessThan(0.05 * DEG);
+    expect(near.errors.offset).toBeLessThan(0.2);
+    expect(compared(R + 30).agreement).toBe('beyond');
+  });
   test('nothing said of either', () => {
     expect(comparison(flat(4), [flat(5)]).agreement).toBe('unstated');
   });
@@ -192,7 +232,7 @@ test('the sample: drawing over tape and tape over drawing are one another turned
     if (f?.reached !== true) throw new Error('not reached');
     return f;
   };
-  const [tape, drawing] = [await read('job.json'), await read('drawing.json')];
+  const [tape, drawing] = [await read('tape.json'), await read('drawing.json')];
   // Each is looked at where its own shell lies: the same place to a few millimetres.
   expect(Math.abs(tape.found.offset + drawing.found.offset)).toBeLessThan(0.5);
   expect(Math.abs(tape.found.bevel + drawing.found.bevel)).toBeLessThan(0.1 * DEG);
@@ -209,7 +249,7 @@ describe('where it ends up', () => {
     };
     const f = planOf(flat(4), [short]).compare[0]?.fittings[0] as FittingComparison;
     expect(f.reached).toBe(false);
-    expect(showPhrase(f.words, 'metric')).toMatch(/^"source 1" does not reach under the whole foot: /);
+    expect(showPhrase(f.words, 'metric')).toMatch(/^"source 1" gives no shell under the whole foot: /);
     const bare = { ...short, girth: [{ at: '0 mm', slope: '4 deg' }] };
     try {
       planOf(flat(4), [bare]);
@@ -229,6 +269,23 @@ describe('where it ends up', () => {
       delete job.ship.compare;
     });
     expect('compare' in planFile(plain)).toBe(false);
+  });
+
+  test('in the calculation and in the report, and only where another source is named', async () => {
+    const plan = planOf(flat(4), [flat(7)]);
+    const alone = { ...plan, compare: [] };
+    const pages = async (of: typeof plan) =>
+      (await contextsOf(of, { fonts }))
+        .flatMap((context) => calculation(context).pages)
+        .flatMap((page) => flattened(page.items))
+        .flatMap((item) => (item.kind === 'text' ? [item.text] : []))
+        .join('\n');
+    const text = await pages(plan);
+    expect(text).toContain('The shell by other sources');
+    expect(text).toContain('3.00°');
+    expect(await pages(alone)).not.toContain('The shell by other sources');
+    expect(report(plan)).toMatch(/^Against {3}"source 1" finds the shell/m);
+    expect(report(alone)).not.toContain('Against');
   });
 
   test('sampling leaves the other source as it is', () => {
