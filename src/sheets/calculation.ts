@@ -12,7 +12,7 @@ import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import type { Drawing } from './drawing.ts';
 import { checkValue, degrees, demandAndLimit, fixed, ratioText, shopLength } from './figures.ts';
-import { type Cell, type ContentsEntry, Flow } from './flow.ts';
+import { type Cell, type ContentsEntry, Flow, unstraggled } from './flow.ts';
 import { placesSaid } from './liftsteps.ts';
 import { sideNames, sidesInWords } from './sides.ts';
 import { layoutTex, moved, symbolTex } from './tex.ts';
@@ -25,7 +25,9 @@ const TITLE = 'Calculation';
  * The calculation an engineer follows and signs: summary first, then contents, basis, assumptions, sketch, every check with its
  * formula, figures, result, source and standing. All checks are drawn from the plan's list: a new one needs nothing here.
  */
-export function calculation(context: Context): Drawing {
+export const calculation = (context: Context): Drawing => unstraggled(context, calculationPages);
+
+function calculationPages(context: Context): Drawing {
   // The contents need the pages that an earlier time finds, and take room themselves: until nothing moves any more.
   let contents: readonly ContentsEntry[] = [];
   for (;;) {
@@ -41,6 +43,8 @@ function body(flow: Flow, context: Context, contents: readonly ContentsEntry[]):
   summary(flow, context);
   flow.newPage();
   contentsTable(flow, contents);
+  // On a page of its own: contents of one page then move nothing behind them.
+  flow.newPage();
   basis(flow, context);
   geometry(flow, context);
   loads(flow, context);

@@ -23,6 +23,8 @@ export interface Context {
   /** `rev B`, or a blank to fill in. */
   readonly revision: string;
   readonly date: string;
+  /** How much closer than usual lines and rows stand, in steps of about 3 %: see `unstraggled`. */
+  readonly tight?: number;
 }
 
 export async function contextsOf(plan: Plan, asked: SheetOptions): Promise<Context[]> {

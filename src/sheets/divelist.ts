@@ -4,11 +4,13 @@ import type { Context } from './context.ts';
 import { endOf } from './dives.ts';
 import type { Drawing } from './drawing.ts';
 import { cardLength, fixed } from './figures.ts';
-import { Flow } from './flow.ts';
+import { Flow, unstraggled } from './flow.ts';
 import { sideNames, spotText } from './sides.ts';
 
 /** What every dive is to get done, in what it starts and ends, and what it takes down: for the supervisor to hand out. */
-export function diveList(context: Context): Drawing {
+export const diveList = (context: Context): Drawing => unstraggled(context, diveListPages);
+
+function diveListPages(context: Context): Drawing {
   const { fitting, plan } = context;
   const { display } = plan.job;
   const { schedule, work, totals } = fitting.weld;

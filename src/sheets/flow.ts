@@ -1,6 +1,6 @@
 import { PAGE_CAUTION } from './cautions.ts';
 import type { Context } from './context.ts';
-import { flattened, type Item, MM_PER_POINT, type Page, type Pen, Sheet, THIN } from './drawing.ts';
+import { type Drawing, flattened, type Item, MM_PER_POINT, type Page, type Pen, Sheet, THIN } from './drawing.ts';
 import { lacksLetters, shortened, widthOf, wrapped } from './fonts.ts';
 import { layoutTex, moved } from './tex.ts';
 
@@ -54,6 +54,15 @@ export class Flow {
     this.newPage();
   }
 
+  private get tight(): number {
+    return 1 - 0.03 * (this.context.tight ?? 0);
+  }
+
+  /** Line to line as a share of the size of the letters. */
+  private get spacing(): number {
+    return LINE * this.tight;
+  }
+
   get page(): number {
     return this.sheets.length;
   }
@@ -103,7 +112,7 @@ export class Flow {
   heading(level: 1 | 2 | 3, text: string, keep = 20): void {
     const size = [15, 11.5, 9.5][level - 1] as number;
     const lines = wrapped(this.context.fonts, text, size, this.width, true);
-    const height = lines.length * size * MM_PER_POINT * LINE;
+    const height = lines.length * size * MM_PER_POINT * this.spacing;
     // One heading right under another belongs to it.
     const under = this.head.page === this.page && Math.abs(this.head.to - this.y) < 1e-6;
     if (under) this.roomUnderHeading(height + keep);
@@ -133,7 +142,7 @@ export class Flow {
 
   /** A page never ends on the first line of several, nor begins with the last of them. */
   private lines(lines: readonly string[], indent: number, size: number, bold: boolean, italic = false): void {
-    const step = size * MM_PER_POINT * LINE;
+    const step = size * MM_PER_POINT * this.spacing;
     const n = lines.length;
     lines.forEach((line, i) => {
       const together = i === 0 || i === n - 2 ? (n <= 3 ? n - i : 2) : 1;
@@ -144,7 +153,7 @@ export class Flow {
   }
 
   bullet(text: string, mark = '•'): void {
-    const step = BODY * MM_PER_POINT * LINE;
+    const step = BODY * MM_PER_POINT * this.spacing;
     const n = wrapped(this.context.fonts, text, BODY, this.width - 5).length;
     this.room((n <= 3 ? n : 2) * step);
     const y = this.y;
@@ -179,7 +188,7 @@ export class Flow {
     const { fonts } = this.context;
     const size = style.size ?? 8;
     const pad = 1.2;
-    const step = size * MM_PER_POINT * LINE;
+    const step = size * MM_PER_POINT * this.spacing;
     const total = columns.reduce((sum, column) => sum + column.share, 0);
     const widths = columns.map((column) => (this.width * column.share) / total);
     const cellLines = (cells: readonly Cell[], bold: boolean) =>
@@ -189,7 +198,10 @@ export class Flow {
           : [''],
       );
     const heightOf = (lines: readonly (readonly string[])[]) =>
-      Math.max(style.rowHeight ?? 0, Math.max(1, ...lines.map((each) => each.length)) * step + 2 * pad * 0.8);
+      Math.max(
+        (style.rowHeight ?? 0) * this.tight,
+        Math.max(1, ...lines.map((each) => each.length)) * step + 2 * pad * 0.8,
+      );
     const head = cellLines(
       columns.map((column) => column.title),
       true,
@@ -268,7 +280,7 @@ export class Flow {
   /** Names with their values, two columns without lines. */
   pairs(rows: readonly (readonly [string, string])[], share = 0.34, size = BODY): void {
     const { fonts } = this.context;
-    const step = size * MM_PER_POINT * LINE;
+    const step = size * MM_PER_POINT * this.spacing;
     for (const [name, value] of rows) {
       const left = wrapped(fonts, name, size, this.width * share - 2);
       const right = wrapped(fonts, value, size, this.width * (1 - share), true);
@@ -287,7 +299,8 @@ export class Flow {
   }
 
   /** Lines to write on, each with a word before it, `across` to a row. */
-  blanks(words: readonly string[], across: number, height = 9): void {
+  blanks(words: readonly string[], across: number, usual = 9): void {
+    const height = usual * this.tight;
     for (let k = 0; k < words.length; k += across) {
       this.room(height);
       const row = words.slice(k, k + across);
@@ -310,6 +323,31 @@ export class Flow {
     });
     return [...this.sheets];
   }
+}
+
+/** Lines of text that a last page holds at the least. */
+const FEWEST = 5;
+
+/** The pages as they are, unless the last of them would hold a few lines only: then all a little closer, if that saves the page. */
+export function unstraggled(context: Context, make: (context: Context) => Drawing): Drawing {
+  const usual = make(context);
+  if (!straggles(usual)) return usual;
+  for (const tight of [1, 2]) {
+    const closer = make({ ...context, tight });
+    if (!straggles(closer)) return closer;
+  }
+  return usual;
+}
+
+function straggles({ pages }: Drawing): boolean {
+  const last = pages.at(-1);
+  if (pages.length < 2 || last === undefined) return false;
+  const lines = new Set<number>();
+  for (const item of last.items) {
+    if (item.kind === 'text' && item.at.y > BOTTOM - 2 && item.at.y < last.height - 12)
+      lines.add(Math.round(item.at.y));
+  }
+  return lines.size < FEWEST;
 }
 
 const CELL: Pen = { width: 0.15, grey: 0.35 };

@@ -173,7 +173,8 @@ function words(line: string, fits: (part: string) => boolean): string[] {
   for (const word of line.split(' ')) {
     const last = out.at(-1);
     const both = `${last} ${word}`;
-    if (last !== undefined && UNIT.test(word) && /\d$/.test(last) && fits(both)) out[out.length - 1] = both;
+    const belongs = last?.endsWith('±') || (UNIT.test(word) && /\d$/.test(last ?? ''));
+    if (belongs && fits(both)) out[out.length - 1] = both;
     else out.push(word);
   }
   return out;

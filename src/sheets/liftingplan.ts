@@ -6,7 +6,7 @@ import { CAUTIONS, LIFT_NOT } from './cautions.ts';
 import type { Context } from './context.ts';
 import type { Drawing } from './drawing.ts';
 import { cardLength, degrees, demandAndLimit, fixed, ratioText } from './figures.ts';
-import { Flow } from './flow.ts';
+import { Flow, unstraggled } from './flow.ts';
 import { forceUnit, liftChart } from './liftchart.ts';
 import { bearers, hoistOrders, placesSaid, pullText, stepEnds, tensionAt } from './liftsteps.ts';
 import { sidesInWords } from './sides.ts';
@@ -18,7 +18,9 @@ const TITLE = 'Lifting plan';
  * For the supervisor and the riggers, one of the whole job: what hangs, which hoist does what in which order, who bears the weight
  * at the end of each step, the worst on every lug, and what nobody does. The same whichever fitting it is asked for.
  */
-export function liftingPlan(context: Context): Drawing {
+export const liftingPlan = (context: Context): Drawing => unstraggled(context, liftingPlanPages);
+
+function liftingPlanPages(context: Context): Drawing {
   const { plan } = context;
   const ids = plan.fittings.map((fitting) => plainText(fitting.id)).join(', ');
   const flow = new Flow({ ...context, id: `${plan.fittings.length === 1 ? 'Lug' : 'Lugs'} ${ids}` }, TITLE);

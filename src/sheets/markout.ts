@@ -79,6 +79,7 @@ function markoutPages(context: Context, figure: number): Drawing {
       sheet.text(String(i + 1), at.x, at.y - 1.25, { size: 9, bold: true, align: 'centre' });
     });
     sheet.circle(middle.x, middle.y, 0.9, undefined, 0);
+    sheet.circle(middle.x + 2.9, middle.y + 2.6, 1.7, undefined, 1);
     sheet.text('O', middle.x + 1.6, middle.y + 1.4, { size: 9, bold: true });
   });
   const s = [0, ...fitting.root.corners.slice(1, 4)];

@@ -6,7 +6,7 @@ import { standLines, strikeLines } from './divecard.ts';
 import type { Drawing } from './drawing.ts';
 import { degrees, gapLength, shopLength } from './figures.ts';
 import { flatFoot } from './flatten.ts';
-import { Flow } from './flow.ts';
+import { Flow, unstraggled } from './flow.ts';
 import { placeName, sideNames, sideWay, spotText } from './sides.ts';
 import { plainText } from './text.ts';
 
@@ -16,7 +16,9 @@ const TITLE = 'Record';
  * The record filled in on the job: hold points in order, what to measure with the limit beside the blank, photographs, electrodes,
  * runs as welded, signatures. What is written down at fit-up is what a later plan reads as the lug as built.
  */
-export function record(context: Context): Drawing {
+export const record = (context: Context): Drawing => unstraggled(context, recordPages);
+
+function recordPages(context: Context): Drawing {
   const { fitting, plan } = context;
   const { display, limits, electrode } = plan.job;
   const { weld } = fitting;

@@ -36,8 +36,17 @@ export function richLines(fonts: Fonts, text: string, width: number, style: Rich
     const line = lines.at(-1) as Word[];
     const needed = (line.length > 0 ? space : 0) + word.width;
     if (line.length > 0 && used + needed > width) {
-      lines.push([word]);
+      // What belongs to the word goes to the next line with it, as far as there is room and something stays.
+      const next = [word];
       used = word.width;
+      while (line.length > 1) {
+        const before = line.at(-1) as Word;
+        const wider = used + space + before.width;
+        if (!sticks(before, next[0] as Word) || wider > width) break;
+        next.unshift(line.pop() as Word);
+        used = wider;
+      }
+      lines.push(next);
     } else {
       line.push(word);
       used += needed;
@@ -49,6 +58,11 @@ export function richLines(fonts: Fonts, text: string, width: number, style: Rich
     height: Math.max(style.size, ...words.map((word) => word.size)) * MM_PER_POINT * SPACING,
   }));
 }
+
+/** A figure and its fraction or unit, a side of the foot and its figure: apart, at the end of a line, each would be read for itself. */
+const sticks = (before: Word, after: Word): boolean =>
+  (/\d$/.test(before.text) && /^(?:\d+\/\d+[,;.]?|mm|m|in|ft|A)[,;.]?$/.test(after.text)) ||
+  (isLoud(before.text) && !/\d/.test(before.text) && /^\d/.test(after.text));
 
 /** A word in capitals is said aloud. */
 const isLoud = (word: string): boolean => /^[^a-z]*[A-Z]{2}[^a-z]*$/.test(word);

@@ -72,11 +72,13 @@ describe('every card can be read: type, contrast, nothing over another, nothing 
 
   for (const display of ['metric', 'us'] as const) {
     test(`every sample with the place from a frame by name, ${display}`, async () => {
-      for (const name of ['frame 112½', 'watertight bulkhead aft of the stores', HOSTILE_ID]) {
-        for (const { job, file } of sampleJobs()) {
-          const named = structuredClone(job);
-          // As far off as a frame may be to be named: the longest figures.
-          const { station } = planOf(job, file).fittings[0]?.anchor ?? { station: 0 };
+      for (const { job, file } of sampleJobs()) {
+        // The movement of the load stands on no card.
+        const { lift: _, ...still } = job;
+        // As far off as a frame may be to be named: the longest figures.
+        const { station } = planOf(still, file).fittings[0]?.anchor ?? { station: 0 };
+        for (const name of ['frame 112½', 'watertight bulkhead aft of the stores', HOSTILE_ID]) {
+          const named = structuredClone(still);
           named.ship.structure = { frames: [{ name: name.slice(0, 40), station: `${station - 1980} mm` }] };
           const plan = planOf({ ...named, display }, file);
           for (const paper of ['a4', 'letter'] as const) {

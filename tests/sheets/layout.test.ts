@@ -11,6 +11,7 @@ import { liftingPlan } from '../../src/sheets/liftingplan.ts';
 import { markoutLarge, markoutSheet } from '../../src/sheets/markout.ts';
 import { plateDrawing, plateSheet } from '../../src/sheets/plate.ts';
 import { record } from '../../src/sheets/record.ts';
+import { richLines } from '../../src/sheets/rich.ts';
 import { trialTemplate } from '../../src/sheets/trial.ts';
 import { fonts, planOf, sampleJobs } from './plans.ts';
 
@@ -168,5 +169,21 @@ describe('no words over words, none off the page, no heading at the end of one, 
         expect(faults).toEqual([]);
       }
     });
+  }
+});
+
+test('a figure on the card is not parted from its fraction and unit at the end of a line, nor from the side it is of', async () => {
+  const [context] = await contextsOf(planOf(sampleJobs()[0]?.job), { fonts });
+  const faces = (context as Context).fonts;
+  const text = 'DIVE 1 of 12 ends: layer 2 bead 1, KEEL side, 10 1/16 in from AFT 9/16, OUTB’D 12 mm done';
+  for (let width = 35; width < 120; width += 0.5) {
+    const lines = richLines(faces, text, width, { size: 11, figures: 15 });
+    expect(lines.flatMap((line) => line.words.map((word) => word.text)).join(' ')).toBe(text);
+    for (const line of lines) {
+      const words = line.words.map((word) => word.text).join(' ');
+      expect(words).not.toMatch(/^(1\/16|9\/16|12 mm|mm)/);
+      expect(words).not.toMatch(/(\b10|1\/16|AFT|OUTB’D)$/);
+      expect(line.words.reduce((sum, word) => sum + word.width, 0)).toBeLessThan(width);
+    }
   }
 });

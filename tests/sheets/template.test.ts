@@ -4,12 +4,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { newHit } from '../../geometry/hull/shell.ts';
-import { contextsOf } from '../../src/sheets/context.ts';
+import { type Context, contextsOf } from '../../src/sheets/context.ts';
 import { footEdge, torchSettings } from '../../src/sheets/cut.ts';
-import type { WindowItem } from '../../src/sheets/drawing.ts';
+import { flattened, type WindowItem } from '../../src/sheets/drawing.ts';
 import { FOOT_LAYERS, largeTemplate, templateDxf, tiledTemplate } from '../../src/sheets/foottemplate.ts';
 import { writePdf } from '../../src/sheets/pdf.ts';
 import { writeSvg } from '../../src/sheets/svg.ts';
+import { templateView } from '../../src/sheets/template-view.ts';
 import { tileLayout } from '../../src/sheets/tiles.ts';
 import { contextOf, fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
 import { heightAt, layersOf, openPdf, polylinesOn, readDxf, strokedLines } from './readback.ts';
@@ -244,3 +245,53 @@ function darkRuns(image: ReturnType<typeof readPgm>, y: number): number[] {
   }
   return out;
 }
+
+test('where the errors of the readings were followed through, the metal to leave on stands below the cut at its size, and only there', async () => {
+  const plan = planOf(wedgeJob(0.3));
+  const spread = { mean: 0.31, deviation: 0.01, low: 0.29, median: 0.31, high: 0.33 };
+  const known = (stock: number) => ({
+    samples: 4000,
+    seed: 7,
+    fittings: [
+      {
+        id: 'A',
+        bevel: spread,
+        gap: spread,
+        offPlane: spread,
+        fits: 0.9,
+        usable: 1,
+        missed: 0,
+        stock,
+        gap95: 1.9,
+        inputs: [],
+      },
+    ],
+  });
+  const contextWith = async (stock: number | undefined) => {
+    const of = stock === undefined ? plan : { ...plan, uncertainty: known(stock) };
+    return (await contextsOf(of, { fonts }))[0] as Context;
+  };
+  const bare = templateView(await contextWith(undefined), 'face+');
+  for (const stock of [undefined, 0.04])
+    expect(
+      templateView(await contextWith(stock), 'face+').items.some(
+        (item) => item.kind !== 'window' && item.layer === 'STOCK',
+      ),
+    ).toBe(false);
+  const context = await contextWith(2.4);
+  const view = templateView(context, 'face+');
+  expect(view.height - bare.height).toBeCloseTo(2.4, 9);
+  const line = view.items.find((item) => item.kind === 'path' && item.layer === 'STOCK' && item.pen !== undefined);
+  const edge = view.items.find((item) => item.kind === 'path' && item.layer === 'FOOT_EDGE_NEAR');
+  if (line?.kind !== 'path' || edge?.kind !== 'path') throw new Error('no line');
+  edge.points.forEach((p, i) => {
+    expect(p.x).toBeCloseTo(line.points[i]?.x ?? 0, 9);
+    expect(p.y - (line.points[i]?.y ?? 0)).toBeCloseTo(2.4, 9);
+  });
+  const words = tiledTemplate(context)
+    .pages.flatMap((page) => flattened(page.items))
+    .flatMap((item) => (item.kind === 'text' ? [item.text] : []))
+    .join(' ');
+  expect(words).toContain('2.4 mm of metal left on');
+  expect(words).toContain('no gap over 1.9 mm in 95 of 100 cases');
+});
