@@ -1,5 +1,6 @@
 import { memo, useId } from 'react';
 import type { Display } from '../../job/types.ts';
+import { Places } from '../places/Places.tsx';
 import { DiveCaution } from '../shell/Caution.tsx';
 import { type Stance, useView } from '../store/view.ts';
 import type { FootProfiles, ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
@@ -31,6 +32,7 @@ export const Answers = memo(function Answers({ plan, fitting, stance, feet, disp
           display={display}
         />
       ))}
+      <Places plan={plan} fitting={fitting} index={plan.fittings.indexOf(fitting)} display={display} />
     </section>
   );
 });
@@ -67,7 +69,9 @@ function AnswerCard({ answer, open, plan, fitting, feet, display }: CardProps) {
       </h2>
       {open && (
         <div className="working" id={id}>
-          {question === 'fit' && <FitWorking answer={answer} fitting={fitting} feet={feet} display={display} />}
+          {question === 'fit' && (
+            <FitWorking answer={answer} plan={plan} fitting={fitting} feet={feet} display={display} />
+          )}
           {question === 'pull' && (
             <PullWorking
               answer={answer}

@@ -1,12 +1,13 @@
 import { useEffect, useId, useState } from 'react';
 import { useDocument } from '../store/document.ts';
+import type { JobFileSet } from '../store/heldfile.ts';
 import { inHand } from '../worker/client.ts';
 import type { InHand as Answer } from '../worker/protocol.ts';
 
 interface Asked {
   readonly typed: string;
   readonly text: string;
-  readonly files: Readonly<Record<string, string>>;
+  readonly files: JobFileSet;
 }
 
 /** Whether a printed sheet is one of the job on the screen: its digest is typed in, the answer stands beside it in words. */

@@ -1,12 +1,15 @@
 import { showFigure, showPhrase } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
+import { Compare } from '../compare/Compare.tsx';
+import { BestStance } from '../places/BestStance.tsx';
 import { leanOf, leanStem, turnHeading } from '../scene/handling.ts';
 import { edit } from '../store/document.ts';
 import { saveToFile } from '../store/files.ts';
+import { Sure } from '../sure/Sure.tsx';
 import { sideNames, spotName } from '../text/sides.ts';
 import type { FootProfiles, ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
 import { AsBuilt } from './AsBuilt.tsx';
-import type { Answer } from './answers.ts';
+import { type Answer, sweepOf } from './answers.ts';
 import { CheckCard } from './CheckCard.tsx';
 import { FootChart } from './FootChart.tsx';
 import { Movement } from './Movement.tsx';
@@ -22,7 +25,13 @@ interface Props {
 
 const CUTS = { straight: 'straight', faceted: 'in facets', scribed: 'scribed' } as const;
 
-export function FitWorking({ answer, fitting, feet, display }: Props & { readonly feet: FootProfiles | undefined }) {
+export function FitWorking({
+  answer,
+  plan,
+  fitting,
+  feet,
+  display,
+}: Props & { readonly plan: ScreenPlan; readonly feet: FootProfiles | undefined }) {
   const { fit, bevel } = fitting;
   const fine = (x: number): string => showFigure({ mm: x, digits: 2 }, display);
   const mm = (x: number): string => showFigure({ mm: x }, display);
@@ -66,7 +75,8 @@ export function FitWorking({ answer, fitting, feet, display }: Props & { readonl
           </tbody>
         </table>
       </Scroll>
-      <AsBuilt fitting={fitting} display={display} />
+      <AsBuilt plan={plan} fitting={fitting} display={display} />
+      <Sure plan={plan} fitting={fitting} display={display} />
       {feet !== undefined && <FootChart feet={feet} names={names} display={display} chosen={fit.chosen} />}
       {fit.remedies.length > 0 && (
         <>
@@ -85,6 +95,7 @@ export function FitWorking({ answer, fitting, feet, display }: Props & { readonl
           the {names['end+']}.
         </p>
       )}
+      <Compare plan={plan} fitting={fitting} feet={feet} display={display} />
       <h3>bevel along the foot, from its middle; shell above the square foot on either face</h3>
       <Scroll label="Bevel along the foot">
         <table>
@@ -123,7 +134,7 @@ export function PullWorking({
   const { load, readings } = fitting;
   const kn = (x: number): string => showFigure({ newton: x }, display);
   const deg = (x: number): string => showFigure({ rad: x }, display);
-  return (
+  const given = (
     <>
       <table>
         <tbody>
@@ -158,7 +169,30 @@ export function PullWorking({
         </tbody>
       </table>
       <Mend fitting={fitting} index={index} display={display} />
+    </>
+  );
+  const movement = (
+    <>
       <Movement plan={plan} fitting={fitting} display={display} />
+      <BestStance plan={plan} fitting={fitting} display={display} />
+    </>
+  );
+  // With a movement the one pull that the lug's own field gives comes second.
+  const moves = sweepOf(plan, fitting) !== undefined;
+  return (
+    <>
+      {moves ? (
+        <>
+          {movement}
+          <h3>the one pull given with the lug</h3>
+          {given}
+        </>
+      ) : (
+        <>
+          {given}
+          {movement}
+        </>
+      )}
       <Checks answer={answer} display={display} />
     </>
   );

@@ -105,8 +105,8 @@ function pullAnswer(plan: ScreenPlan, f: ScreenFitting, display: Display): Answe
       asked: 'Does it pull true?',
       state: bad ? 'fail' : 'good',
       word: own || swept ? 'Off the plane' : moves ? 'The movement cannot be done' : 'True',
-      line: first ?? '',
-      bound: `${rest.length > 0 ? `${rest.join('; ')} · ` : ''}through the whole movement, ${plan.lift?.states.length ?? 0} points · as given ${off} off the plane, ${share} sideways${
+      line: lowerFirst(first ?? ''),
+      bound: `${rest.length > 0 ? `${rest.join('; ')} · ` : ''}through the whole movement, ${plan.lift?.states.length ?? 0} steps · as given ${off} off the plane, ${share} sideways${
         bad && mend !== '' ? ` · ${mend}` : ''
       }`,
       checks,

@@ -4,9 +4,19 @@ import { add, addScaled, dot, scale, type Vec3 } from '../../../geometry/math/ve
 import { showFigure } from '../../job/show.ts';
 import { sweepOf } from '../answers/answers.ts';
 import { type Stance, useView } from '../store/view.ts';
-import type { ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
+import type { GasTrail, ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
 import { Lines, pairs } from './lines.tsx';
-import { arrowHead, bevelMarks, paintedRoot, pullMarks, rootPoints, rootSpot, ventOf, workAt } from './marks.ts';
+import {
+  arrowHead,
+  bevelMarks,
+  paintedRoot,
+  pullMarks,
+  rootPoints,
+  rootSpot,
+  trailAt,
+  ventOf,
+  workAt,
+} from './marks.ts';
 import type { Palette } from './palette.ts';
 import { scaleOf } from './scale.ts';
 import type { Tag } from './Tags.tsx';
@@ -18,10 +28,12 @@ interface Props {
   readonly palette: Palette;
   readonly size: number;
   readonly reach: number;
+  /** Where gas goes, from the root on. */
+  readonly gas: readonly GasTrail[];
 }
 
 /** Everything drawn about one lug beside its steel: root, pull, plumb, surface, bevel, runs and gas. Ship axes, mm. */
-export function Marks({ fitting, plan, stance, palette, size, reach }: Props) {
+export function Marks({ fitting, plan, stance, palette, size, reach, gas }: Props) {
   const painted = useMemo(() => paintedRoot(fitting, scaleOf(fitting, stance).shares), [fitting, stance]);
   return (
     <>
@@ -33,7 +45,7 @@ export function Marks({ fitting, plan, stance, palette, size, reach }: Props) {
       )}
       {stance === 'bench' && <Bevel fitting={fitting} palette={palette} size={size} />}
       {stance === 'water' ? (
-        <Runs fitting={fitting} palette={palette} size={size} />
+        <Runs fitting={fitting} trails={gas} palette={palette} size={size} />
       ) : (
         <Pull fitting={fitting} palette={palette} reach={reach} strong={stance === 'desk'} />
       )}
@@ -194,7 +206,17 @@ function Strike({ fitting, palette, size }: { fitting: ScreenFitting; palette: P
   );
 }
 
-function Runs({ fitting, palette, size }: { fitting: ScreenFitting; palette: Palette; size: number }) {
+function Runs({
+  fitting,
+  trails,
+  palette,
+  size,
+}: {
+  fitting: ScreenFitting;
+  trails: readonly GasTrail[];
+  palette: Palette;
+  size: number;
+}) {
   const laid = useView((s) => s.laid);
   const { runs } = fitting.sequence;
   const lines = useMemo(
@@ -228,11 +250,15 @@ function Runs({ fitting, palette, size }: { fitting: ScreenFitting; palette: Pal
     const vent = ventOf(fitting, s);
     if (vent === undefined) return undefined;
     return {
-      way: pairs([rootSpot(fitting, s, 0), rootSpot(fitting, vent, 0)] as [number, number, number][]),
+      way: pairs([
+        rootSpot(fitting, s, 0),
+        ...trailAt(trails, s, fitting.root.perimeter),
+        rootSpot(fitting, vent, 0),
+      ] as [number, number, number][]),
       out: rootSpot(fitting, vent, 4),
       puddle: rootSpot(fitting, s, 4),
     };
-  }, [fitting, runs, laid]);
+  }, [fitting, trails, runs, laid]);
   return (
     <>
       {lines.map((l, i) => {

@@ -45,9 +45,21 @@ export const ShellView = memo(function ShellView({ drawing, palette, near, far }
         <meshLambertMaterial color={palette.shell} side={FrontSide} />
       </mesh>
       <Lines segments={drawing.grid} color={palette.net} width={1} opacity={palette.netOpacity} fog />
+      {drawing.members.map((m, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: a drawing's members do not change
+        <Lines key={i} segments={m.segments} color={palette[MEMBERS[m.kind].ink]} {...MEMBERS[m.kind].line} fog />
+      ))}
       <Lines segments={drawing.frames} color={palette.frame} width={1.4} opacity={0.42} dash={DASH} fog />
     </group>
   );
 });
 
 const DASH = [60, 40] as const;
+
+/** Each kind of member has a stroke of its own: frames dashed, longitudinals dotted, seams full, zones hatched. */
+const MEMBERS = {
+  frame: { ink: 'frame', line: { width: 1.8, opacity: 0.7, dash: DASH } },
+  longitudinal: { ink: 'frame', line: { width: 1.8, opacity: 0.7, dash: [14, 22] } },
+  seam: { ink: 'shellEdge', line: { width: 2, opacity: 0.75 } },
+  'keep-clear': { ink: 'keep', line: { width: 2, opacity: 0.9 } },
+} as const;

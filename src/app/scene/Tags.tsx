@@ -9,7 +9,7 @@ export interface Tag {
   readonly text: string;
   /** Ship axes, mm. */
   readonly at: Vec3;
-  readonly kind?: 'strike' | 'pull' | 'run';
+  readonly kind?: 'strike' | 'pull' | 'run' | 'member' | 'keep';
   readonly state?: string | undefined;
   /** Pixels from the point, right and down. */
   readonly off?: readonly [number, number];
@@ -32,15 +32,14 @@ interface MoverProps {
   readonly matrix: Matrix4;
   readonly host: HTMLElement | null;
   /** Words stay within this part of the canvas, pixels. */
-  readonly clear: { readonly x: number; readonly width: number };
+  readonly clear: { readonly x: number; readonly y: number; readonly width: number; readonly height: number };
 }
 
 interface Box {
-  element: HTMLElement;
-  x: number;
-  y: number;
-  w: number;
-  h: number;
+  readonly x: number;
+  readonly y: number;
+  readonly w: number;
+  readonly h: number;
 }
 
 /** Sets the words where their points are seen, and parts those that would lie on each other. */
@@ -48,41 +47,80 @@ export function TagMover({ tags, matrix, host, clear }: MoverProps) {
   const invalidate = useThree((s) => s.invalidate);
   const points = useMemo(() => tags.map((t) => new Vector3(...t.at).applyMatrix4(matrix)), [tags, matrix]);
   const scratch = useMemo(() => new Vector3(), []);
+  const order = useMemo(() => tags.map((tag, i) => ({ tag, i })).sort((p, q) => rankOf(p.tag) - rankOf(q.tag)), [tags]);
   useEffect(() => {
     if (tags.length >= 0) invalidate();
   }, [tags, invalidate]);
   useFrame(({ camera, size }) => {
     if (host === null) return;
     const placed: Box[] = [];
-    tags.forEach((tag, i) => {
+    for (const { tag, i } of order) {
       const element = host.querySelector<HTMLElement>(`[data-tag="${CSS.escape(tag.id)}"]`);
       const point = points[i];
-      if (element === null || point === undefined) return;
+      if (element === null || point === undefined) continue;
       scratch.copy(point).project(camera);
       const x = ((scratch.x + 1) / 2) * size.width;
       const y = ((1 - scratch.y) / 2) * size.height;
       const seen = scratch.z < 1 && x > -50 && y > 0 && x < size.width + 50 && y < size.height;
-      element.style.visibility = seen ? 'visible' : 'hidden';
-      if (!seen) return;
-      const w = element.offsetWidth;
-      const h = element.offsetHeight;
-      const [dx, dy] = tag.off ?? [8, -h / 2];
-      const left = dx < 0 ? x + dx - w : x + dx;
-      const inside = Math.max(clear.x + 4, Math.min(left, clear.x + clear.width - w - 4));
-      placed.push({ element, x: inside, y: y + dy, w, h });
-    });
-    for (let round = 0; round < 3; round++) {
-      for (let i = 1; i < placed.length; i++) {
-        for (let k = 0; k < i; k++) {
-          const [p, q] = [placed[i] as Box, placed[k] as Box];
-          const overX = Math.min(p.x + p.w, q.x + q.w) - Math.max(p.x, q.x);
-          const overY = Math.min(p.y + p.h, q.y + q.h) - Math.max(p.y, q.y);
-          if (overX > 0 && overY > 0) p.y += p.y >= q.y ? overY + 2 : -overY - 2;
-        }
-      }
+      // Names of what is far to the side would only crowd the edge.
+      const aside = x < clear.x || x > clear.x + clear.width || y < clear.y || y > clear.y + clear.height;
+      const minor = tag.kind === 'member' || tag.kind === 'keep';
+      element.style.visibility = seen && !(minor && aside) ? 'visible' : 'hidden';
+      if (!seen || (minor && aside)) continue;
+      const box = roomFor({ x, y, w: element.offsetWidth, h: element.offsetHeight, off: tag.off }, placed, clear);
+      placed.push(box);
+      element.style.transform = `translate(${Math.round(box.x)}px, ${Math.round(box.y)}px)`;
     }
-    for (const { element, x, y } of placed)
-      element.style.transform = `translate(${Math.round(x)}px, ${Math.round(y)}px)`;
   });
   return null;
+}
+
+/** Who takes a place first: numbers of the runs, then where to strike, then the rest, names of members last. */
+function rankOf({ kind }: Tag): number {
+  if (kind === 'run') return 0;
+  if (kind === 'strike') return 1;
+  return kind === 'member' || kind === 'keep' ? 3 : 2;
+}
+
+interface Wanted {
+  /** The point the words belong to, and their size, pixels. */
+  readonly x: number;
+  readonly y: number;
+  readonly w: number;
+  readonly h: number;
+  readonly off: readonly [number, number] | undefined;
+}
+
+/**
+ * Where words stand about their point: where they want to, else at the first place round it where they lie on nothing that is set
+ * already; where there is none, where they lie on least. Always within the clear part. Pixels.
+ */
+export function roomFor({ x, y, w, h, off }: Wanted, placed: readonly Box[], clear: MoverProps['clear']): Box {
+  const [dx, dy] = off ?? [8, -h / 2];
+  const right = Math.abs(dx);
+  const tries: [number, number][] = [[dx < 0 ? dx - w : dx, dy]];
+  for (const down of [dy, -h - 10, 10, -2 * h - 12, h + 12, -3 * h - 14, 2 * h + 14])
+    for (const across of [right, -right - w, -w / 2]) tries.push([across, down]);
+  let best: Box | undefined;
+  let least = Number.POSITIVE_INFINITY;
+  for (const [across, down] of tries) {
+    const box = {
+      x: Math.max(clear.x + 4, Math.min(x + across, clear.x + clear.width - w - 4)),
+      y: Math.max(clear.y + 2, Math.min(y + down, clear.y + clear.height - h - 2)),
+      w,
+      h,
+    };
+    const lies = placed.reduce((sum, p) => sum + overlap(box, p), 0);
+    if (lies === 0) return box;
+    if (lies < least) [best, least] = [box, lies];
+  }
+  return best as Box;
+}
+
+/** Area that two boxes share, a little air between them counted in. */
+function overlap(p: Box, q: Box): number {
+  const air = 2;
+  const across = Math.min(p.x + p.w, q.x + q.w) - Math.max(p.x, q.x) + air;
+  const down = Math.min(p.y + p.h, q.y + q.h) - Math.max(p.y, q.y) + air;
+  return across > 0 && down > 0 ? across * down : 0;
 }

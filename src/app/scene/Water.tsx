@@ -1,13 +1,14 @@
 import { Canvas } from '@react-three/fiber';
-import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { type Matrix4, type Mesh, Vector3 } from 'three';
 import { addScaled, scale, type Vec3 } from '../../../geometry/math/vec.ts';
 import { Player } from '../sequence/Player.tsx';
 import { Scrubber } from '../sequence/Scrubber.tsx';
 import type { Shown } from '../store/planning.ts';
 import { type Look, lookFrom, type Stance, useView } from '../store/view.ts';
+import { BandView } from '../sure/Band.tsx';
 import { SceneWords } from '../text/SceneWords.tsx';
-import type { ScreenFitting } from '../worker/protocol.ts';
+import type { DrawnMember, ScreenFitting } from '../worker/protocol.ts';
 import { directionOnScreen, sceneFromShip } from './basis.ts';
 import { Diver } from './Diver.tsx';
 import { Eye, type View } from './Eye.tsx';
@@ -15,19 +16,23 @@ import { Gauge } from './Gauge.tsx';
 import { type Grip, Handles } from './Handles.tsx';
 import { Legend } from './Legend.tsx';
 import { LugView } from './LugView.tsx';
+import { MapOnShell } from './MapOnShell.tsx';
 import { Marks, tagsOf } from './Marks.tsx';
 import { canDraw, NoPicture, PictureGuard } from './NoPicture.tsx';
 import { Pointing } from './Pointing.tsx';
 import { PALETTES } from './palette.ts';
 import { ScaleBar } from './ScaleBar.tsx';
 import { ShellView } from './ShellView.tsx';
-import { TagLayer, TagMover } from './Tags.tsx';
+import { Solids, solidTags } from './Solids.tsx';
+import { type Tag, TagLayer, TagMover } from './Tags.tsx';
 
 interface Props {
   readonly shown: Shown;
   readonly fitting: ScreenFitting;
   readonly index: number;
 }
+
+const NO_GAS: readonly never[] = [];
 
 const LOOKS: readonly { readonly look: Look; readonly label: string }[] = [
   { look: 'stance', label: 'our stand' },
@@ -39,7 +44,8 @@ const LOOKS: readonly { readonly look: Look; readonly label: string }[] = [
   { look: 'ship', label: 'far off' },
 ];
 
-export default function Water({ shown, fitting, index }: Props) {
+/** Drawn anew for a new plan only: the job's text changes before its plan is there. */
+export default memo(function Water({ shown, fitting, index }: Props) {
   const { plan, drawing } = shown;
   const stance = useView((s) => s.stance);
   const theme = useView((s) => s.theme);
@@ -109,13 +115,26 @@ export default function Water({ shown, fitting, index }: Props) {
               <directionalLight position={[-1, -2, 2]} intensity={palette.light[2]} />
               <group matrix={matrix} matrixAutoUpdate={false}>
                 <ShellView drawing={drawing} palette={palette} near={near} far={far} />
+                {stance !== 'water' && <MapOnShell shown={shown} fitting={fitting} index={index} palette={palette} />}
                 {plan.fittings.map((f, i) => {
                   const drawn = shown.lugs[i];
                   return drawn === undefined ? null : (
                     <LugView key={f.id} frame={f.frame} lug={drawn} palette={palette} faint={i !== index} />
                   );
                 })}
-                <Marks fitting={fitting} plan={plan} stance={stance} palette={palette} size={size} reach={reach} />
+                <Marks
+                  fitting={fitting}
+                  plan={plan}
+                  stance={stance}
+                  palette={palette}
+                  size={size}
+                  reach={reach}
+                  gas={shown.lugs[index]?.gas ?? NO_GAS}
+                />
+                {plan.job.lift !== undefined && <Solids solids={plan.job.lift.keepClear} palette={palette} />}
+                {stance === 'bench' && (
+                  <BandView request={shown.request} fitting={fitting} index={index} palette={palette} />
+                )}
                 <Handles
                   fitting={fitting}
                   index={index}
@@ -150,7 +169,7 @@ export default function Water({ shown, fitting, index }: Props) {
         )}
       </section>
       <div className="stage">
-        <Legend fitting={fitting} stance={stance} display={display} />
+        <Legend request={shown.request} plan={plan} fitting={fitting} index={index} stance={stance} display={display} />
         {stance === 'water' && <Player fitting={fitting} display={display} />}
         {stance === 'desk' && <Scrubber plan={plan} fitting={fitting} display={display} />}
         <div className="clear" />
@@ -188,7 +207,7 @@ export default function Water({ shown, fitting, index }: Props) {
       </div>
     </>
   );
-}
+});
 
 /** What no panel covers, within the water, pixels. */
 function useClearPart(host: HTMLElement | null) {
@@ -271,10 +290,23 @@ function viewOf(
   return { target, ...views[look] };
 }
 
+/** Names of what is behind and on the plating near the lug. In the water only what the welder must keep off. */
+function memberTags(members: readonly DrawnMember[], stance: Stance): Tag[] {
+  return members.flatMap(({ kind, name, label }, i): Tag[] => {
+    if (label === null || (stance === 'water' && kind !== 'keep-clear')) return [];
+    if (kind === 'keep-clear') return [{ id: `member${i}`, text: `keep clear: ${name}`, at: label, kind: 'keep' }];
+    return [{ id: `member${i}`, text: kind === 'seam' ? `seam ${name}` : name, at: label, kind: 'member' }];
+  });
+}
+
 function useTags(fitting: ScreenFitting, stance: Stance, shown: Shown, size: number, reach: number) {
   const laid = useView((s) => (stance === 'water' ? Math.floor(s.laid) : 0));
   return useMemo(
-    () => tagsOf(fitting, stance, shown.plan, size, reach, laid),
+    () => [
+      ...tagsOf(fitting, stance, shown.plan, size, reach, laid),
+      ...memberTags(shown.drawing?.members ?? [], stance),
+      ...solidTags(shown.plan.job.lift?.keepClear ?? []),
+    ],
     [fitting, stance, shown, size, reach, laid],
   );
 }

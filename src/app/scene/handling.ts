@@ -19,9 +19,13 @@ function like(text: string, path: Path): string {
   return typeof value === 'string' ? value : '';
 }
 
-function putQuantity(text: string, path: Path, value: number, kind: Kind, display: Display): string {
+/** What stands after a figure to say how far it may be off: it stays when the figure is moved. */
+const TOLERANCE = /\s*(?:±|\+\s*\/?\s*-).*$/;
+
+export function putQuantity(text: string, path: Path, value: number, kind: Kind, display: Display): string {
   const before = like(text, path);
-  const next = asWritten(value, kind, before, display);
+  const tail = TOLERANCE.exec(before)?.[0] ?? '';
+  const next = asWritten(value, kind, before, display) + tail;
   const reading = readQuantity(next, kind);
   return reading.ok ? setIn(text, path, next) : text;
 }
@@ -64,12 +68,12 @@ export function turnHeading(
 
 /** The stem leaned off square by an angle; a stem that was plumb or aimed becomes a leaned one. */
 export function leanStem(text: string, index: number, lean: number, display: Display, snap: boolean): string {
-  const step = snap ? DEGREE : 0.1 * DEGREE;
+  const angle = rounded(lean, snap ? DEGREE : 0.1 * DEGREE);
   const path: Path = ['fittings', index, 'stem'];
   const before = valueIn(JSON.parse(text.replace(/^\uFEFF/, '')), path);
-  const leaned = typeof before === 'object' && before !== null;
-  const figure = asWritten(rounded(lean, step), 'angle', leaned ? like(text, [...path, 'lean']) : '0 deg', display);
-  return leaned ? setIn(text, [...path, 'lean'], figure) : setIn(text, path, { lean: figure });
+  if (typeof before === 'object' && before !== null)
+    return putQuantity(text, [...path, 'lean'], angle, 'angle', display);
+  return setIn(text, path, { lean: asWritten(angle, 'angle', '0 deg', display) });
 }
 
 /** The pull swung to a new direction about the pin; a load point keeps its distance. */
@@ -81,7 +85,15 @@ export function swingPull(
   display: Display,
   snap: boolean,
 ): string {
-  const { load } = fitting.input;
+  const { load, pulledByLift } = fitting.input;
+  if (pulledByLift) {
+    // Until now the movement said how it is pulled: from here on it has a pull of its own.
+    const own = direction.map((x) => Number(rounded(x, 0.001).toFixed(3)));
+    return setIn(text, ['fittings', index, 'load'], {
+      direction: own,
+      force: asWritten(load.force, 'force', '10 kN', display),
+    });
+  }
   if ('toward' in load) {
     const { pin } = fitting;
     const reach = Math.hypot(load.toward[0] - pin[0], load.toward[1] - pin[1], load.toward[2] - pin[2]);

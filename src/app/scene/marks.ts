@@ -12,7 +12,7 @@ import {
   type Vec3,
 } from '../../../geometry/math/vec.ts';
 import type { RootRun } from '../../../geometry/sequence/sequence.ts';
-import type { ScreenFitting } from '../worker/protocol.ts';
+import type { GasTrail, ScreenFitting } from '../worker/protocol.ts';
 import { ramp } from './palette.ts';
 
 /** Lines and places of one lug's plan for drawing, ship axes, mm. What they show is the plan's; only the shape is made here. */
@@ -88,6 +88,19 @@ export function ventOf({ sequence, root }: ScreenFitting, s: number): number | u
     return vent?.kind === 'out' || vent?.kind === 'self' ? vent.s : undefined;
   }
   return undefined;
+}
+
+/** The way that gas takes from nearest to s on, as points under the foot; none where it comes out where it is made. Ship axes, mm. */
+export function trailAt(trails: readonly GasTrail[], s: number, perimeter: number): Vec3[] {
+  const wrapped = s - perimeter * Math.floor(s / perimeter);
+  const away = (t: GasTrail): number => {
+    const d = Math.abs(t.s - wrapped);
+    return Math.min(d, perimeter - d);
+  };
+  const [first] = trails;
+  if (first === undefined) return [];
+  const { points } = trails.reduce((p, q) => (away(q) < away(p) ? q : p), first);
+  return Array.from({ length: points.length / 3 }, (_, i) => at3(points, i));
 }
 
 /** The pull from the pin: line, the same pressed into the lug's plane, and the wedge between them. */

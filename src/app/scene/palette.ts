@@ -18,6 +18,8 @@ export interface Palette {
   readonly good: string;
   readonly handle: string;
   readonly gas: string;
+  /** What must be kept clear. */
+  readonly keep: string;
   /** How bright the water is: strength of the light from all round and from the two lamps. */
   readonly light: readonly [number, number, number];
   readonly netOpacity: number;
@@ -41,6 +43,7 @@ export const PALETTES: Readonly<Record<Theme, Palette>> = {
     good: '#7fd9b2',
     handle: '#ffd9a0',
     gas: '#bfe9ff',
+    keep: '#ff9d8f',
     light: [1.7, 0.9, 0.5],
     netOpacity: 0.28,
   },
@@ -61,6 +64,7 @@ export const PALETTES: Readonly<Record<Theme, Palette>> = {
     good: '#0d6143',
     handle: '#9c4a00',
     gas: '#1d6fa5',
+    keep: '#a01f10',
     light: [2.6, 1.1, 0.7],
     netOpacity: 0.45,
   },
