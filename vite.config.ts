@@ -1,6 +1,7 @@
 import react from '@vitejs/plugin-react';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+import { licences } from './src/app/licences/gather.ts';
 
 const underTest = process.env.VITEST !== undefined;
 
@@ -12,6 +13,7 @@ export default defineConfig({
     ? []
     : [
         react(),
+        licences(import.meta.dirname),
         VitePWA({
           registerType: 'autoUpdate',
           injectRegister: 'script-defer',

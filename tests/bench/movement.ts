@@ -31,12 +31,14 @@ export function movement(): Row[] {
     return lift.lugs.reduce((sum, lug) => sum + lug.checks.length, 1000 * lift.states.length);
   };
   const states = Math.floor(sweep() / 1000);
-  const stance = (reach: number) => () => {
-    const freedom = { heading: true, lean: true, girth: reach, station: reach };
-    const { lugs } = bestStances(job, [(job.fittings[0] as Job['fittings'][number]).id], shell, up, freedom);
-    const result = lugs[0]?.result;
-    return result?.found ? result.best.sideways : 0;
-  };
+  const stance =
+    (reach: number, together = 1) =>
+    () => {
+      const freedom = { heading: true, lean: true, girth: reach, station: reach };
+      const ids = job.fittings.slice(0, together).map(({ id }) => id);
+      const { lugs } = bestStances(job, ids, shell, up, freedom);
+      return lugs.reduce((sum, { result }) => sum + (result.found ? result.best.sideways : 0), 0);
+    };
   const first = plan.fittings[0] as FittingPlan;
   const cases = pullsOf(job, shell, up)[0] as PullCase[];
   const spots = (stop: number) => () => {
@@ -56,6 +58,7 @@ export function movement(): Row[] {
   const [swept] = race([sweep], { rounds: 5 }) as [RaceResult];
   const [turned] = race([stance(0)], { rounds: 3 }) as [RaceResult];
   const [moved] = race([stance(300)], { rounds: 3 }) as [RaceResult];
+  const [both] = race([stance(300, 2)], { rounds: 3 }) as [RaceResult];
   const [map] = race([spots(COLUMNS * ROWS)], { rounds: 3 }) as [RaceResult];
   const [coarse] = race([spots(1)], { rounds: 5 }) as [RaceResult];
   const ms = ({ median, least }: RaceResult) => ({ value: median, least, unit: 'ms' as const });
@@ -64,6 +67,7 @@ export function movement(): Row[] {
     { group, what: `sweep of ${states} states, all checks`, ...ms(swept), wanted: { most: 1000 } },
     { group, what: 'best heading and lean of one lug', ...ms(turned), wanted: { most: 2000 } },
     { group, what: 'best heading, lean and place of one lug', ...ms(moved), wanted: { most: 2000 } },
+    { group, what: 'best heading, lean and place of two lugs together', ...ms(both) },
     { group, what: `map of ${COLUMNS} x ${ROWS} places, one core`, ...ms(map), wanted: { most: 3000 } },
     { group, what: 'first coarse picture of the map', ...ms(coarse), wanted: { most: 300 } },
   ];
