@@ -21,9 +21,31 @@ describe('a figure is stepped in the unit it was written in', () => {
     ['5 %', 'share', 1, 'plain', '5.5 %'],
     ['36 ksi', 'stress', 1, 'plain', '37 ksi'],
     ['25 t', 'load', 1, 'plain', '25.5 t'],
+    ['2.2 m ± 20 mm', 'length', 1, 'plain', '2.21 m ± 20 mm'],
+    ['14.5 +/- 0.5 deg', 'angle', 1, 'plain', '15 deg +/- 0.5 deg'],
+    ['1 1/4 in ± 1/8 in', 'length', -1, 'plain', '1 3/16 in ± 1/8 in'],
   ] as const)('%s', (raw, kind, steps, stride, expected) => {
     expect(stepped(raw, kind, steps, stride, 'metric')).toBe(expected);
     expect(readQuantity(expected, kind).ok).toBe(true);
+  });
+
+  test('a ± may be typed with any key, and one unit serves for both', () => {
+    expect(completed('2.3 ± 0.02', '2.2 m ± 20 mm')).toBe('2.3 ± 0.02 m');
+    expect(completed('14.5 +/- 0.5', '14 deg')).toBe('14.5 +/- 0.5 deg');
+    expect(completed('14.5 +- .5', '14 deg')).toBe('14.5 +- .5 deg');
+    expect(completed('2.3 m ± 20 mm', '2.2 m')).toBe('2.3 m ± 20 mm');
+    expect(completed('14.5 ±', '14 deg')).toBe('14.5 ±');
+    for (const typed of ['2.3 ± 0.02 m', '2.3 m +/- 20 mm', '2.3 +- 0.02 m']) {
+      const reading = readQuantity(typed, 'length');
+      expect(reading.ok && [reading.value, reading.error]).toEqual([2300, 20]);
+    }
+  });
+
+  test('a ± is shown with its figure, in the units of the display', () => {
+    expect(figureText('2.2 m +/- 20 mm', 'length', 'metric')).toBe('2.2 m ± 20 mm');
+    expect(figureText('0.6 deg ± 0.2 deg', 'angle', 'us')).toBe('0.6° ± 0.2°');
+    // 1 in = 25.4 mm: 254 mm is 10 in, 25.4 mm is 1 in.
+    expect(figureText('254 mm ± 25.4 mm', 'length', 'us')).toBe('10 in ± 1 in');
   });
 
   test('forth and back is where it was', () => {

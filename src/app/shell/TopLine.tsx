@@ -1,5 +1,6 @@
 import { memo, useEffect, useRef, useState } from 'react';
 import type { Display } from '../../job/types.ts';
+import { useLicences } from '../licences/store.ts';
 import { redo, replaceDocument, setField, undo, useDocument, useSteps } from '../store/document.ts';
 import { chooseFile, forgetHandle, saveToFile } from '../store/files.ts';
 import { valueIn } from '../store/jsontext.ts';
@@ -221,6 +222,17 @@ function JobsMenu({ display }: { display: Display }) {
               {when(k)} <small>coming back to it can be undone</small>
             </button>
           ))}
+          <h2>this program</h2>
+          <button
+            type="button"
+            className="entry"
+            onClick={() => {
+              setOpen(false);
+              useLicences.setState({ open: true });
+            }}
+          >
+            licences <small>of what it is made with</small>
+          </button>
           <h2>keys</h2>
           <p style={{ margin: '0 8px', fontSize: 13, color: 'var(--quiet)' }}>
             {COMMANDS.map((c) => `${c.keys}: ${c.name}`).join(' · ')} · in a figure, up and down step it, with Shift

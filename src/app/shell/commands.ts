@@ -1,3 +1,5 @@
+import { openDictation } from '../dictation/store.ts';
+import { toggleMap } from '../places/store.ts';
 import { redo, undo } from '../store/document.ts';
 import { chooseFile, saveToFile } from '../store/files.ts';
 import { lookFrom, setStance, useView } from '../store/view.ts';
@@ -50,6 +52,20 @@ export const COMMANDS: readonly Command[] = [
     plain: true,
     when: plainKey('p'),
     run: () => useView.setState((s) => ({ playing: !s.playing })),
+  },
+  {
+    keys: 'R',
+    name: 'take down readings from the diver',
+    plain: true,
+    when: plainKey('r'),
+    run: () => openDictation('shell'),
+  },
+  {
+    keys: 'M',
+    name: 'where may it go',
+    plain: true,
+    when: plainKey('m'),
+    run: toggleMap,
   },
 ];
 

@@ -1,5 +1,6 @@
 import { temporal } from 'zundo';
 import { create, useStore } from 'zustand';
+import type { JobFileSet } from './heldfile.ts';
 import { append, type Json, type Path, removeIn, setIn } from './jsontext.ts';
 
 /**
@@ -9,8 +10,8 @@ import { append, type Json, type Path, removeIn, setIn } from './jsontext.ts';
 export interface DocumentState {
   /** The job file, as text. Valid JSON in all states but one: a file that was dropped in and cannot be read. */
   readonly text: string;
-  /** Files named in the job (offsets tables), by name. */
-  readonly files: Readonly<Record<string, string>>;
+  /** Files named in the job (tables of offsets, drawings, scans, models), by name. */
+  readonly files: JobFileSet;
   /** Where dives ended on each fitting, newest last. */
   readonly stops: readonly Stop[];
   /** Under which name it would be written to a folder. */

@@ -82,6 +82,8 @@ function take(request: PlanRequest, reply: PlanReply): void {
     case 'refused':
       usePlanning.setState({ trouble: { kind: 'faults', text, faults: reply.faults } });
       return;
+    case 'wants':
+      return; // the plan comes when they are read
     case 'broken':
       usePlanning.setState({ trouble: { kind: 'broken', text, message: reply.message } });
   }

@@ -1,6 +1,6 @@
 import { create } from 'zustand';
 import { type DocumentState, EMPTY, openDocument, useDocument } from './document.ts';
-import { listJobs, loadJob, saveJob } from './keep.ts';
+import { listJobs, loadJob, saveJob, sweepFiles } from './keep.ts';
 
 /**
  * One tab, one job. The tab that has a job open holds a lock on it for as long as it lives; a second tab that comes
@@ -127,6 +127,7 @@ export async function startSession(first: DocumentState): Promise<void> {
       notify('The last job was kept by a newer version of this program. It was left untouched.', true);
     if (loaded.kind === 'failed') notKept(loaded.reason);
   }
+  void sweepFiles();
   useDocument.subscribe((state) => {
     if (state === lastSaved) return;
     useSession.setState({ saving: { kind: 'changed' } });

@@ -24,14 +24,16 @@ export async function* allPapers(
     'plan.json': text.encode(`${JSON.stringify(planFile(plan), null, 1)}\n`),
     'job/job.json': text.encode(request.text),
   };
-  for (const [name, content] of Object.entries(request.files)) files[`job/${name}`] = typeof content === 'string' ? text.encode(content) : await bytesOf(content);
+  for (const [name, content] of Object.entries(request.files))
+    files[`job/${name}`] = typeof content === 'string' ? text.encode(content) : await bytesOf(content);
   const of = SHEETS.length * plan.fittings.length;
   let done = 0;
   for (const fitting of plan.fittings) {
     for (const sheet of SHEETS) {
       yield { done: done / of };
-      for (const { name, bytes } of await sheet.make(plan, fitting, { fonts })) files[name] = bytes;
       done++;
+      if (sheet.ofJob === true && fitting !== plan.fittings[0]) continue;
+      for (const { name, bytes } of await sheet.make(plan, fitting, { fonts })) files[name] = bytes;
     }
   }
   yield { done: 1 };

@@ -1,26 +1,22 @@
 import type { HullSpec } from '../../../geometry/hull/spec.ts';
 import { Refusal } from '../../../geometry/refusal.ts';
-import { readJob } from '../../job/read.ts';
 import { showPhrase } from '../../job/show.ts';
 import type { Fault, Job } from '../../job/types.ts';
 import { planJob, shellOf } from '../../plan/plan.ts';
 import { planFile } from '../../plan/planfile.ts';
 import { PlanRefused } from '../../plan/refused.ts';
 import type { FittingPlan, Plan } from '../../plan/types.ts';
+import type { Uncertainty } from '../../plan/uncertainty.ts';
 import type { WeldPlan } from '../../weld/weldPlan.ts';
 import { drawingKey, drawShell } from './drawing.ts';
+import { readHeld } from './held.ts';
 import { drawLug } from './lugdrawing.ts';
 import type { DrawingReply, PlanReply, PlanRequest, ScreenFitting, ScreenWeld, TakeAway } from './protocol.ts';
 
-const fileIn =
-  (request: PlanRequest) =>
-  (name: string): string | undefined =>
-    Object.hasOwn(request.files, name) ? request.files[name] : undefined;
-
-/** Faults of a job file, without planning. */
+/** Faults of a job file, without planning; of files that are not read yet nothing is said. */
 export function readRequest(request: PlanRequest): readonly Fault[] {
-  const reading = readJob(request.text, fileIn(request));
-  return reading.ok ? [] : reading.faults;
+  const held = readHeld(request);
+  return held.kind === 'wants' || held.reading.ok ? [] : held.reading.faults;
 }
 
 /**
@@ -29,7 +25,9 @@ export function readRequest(request: PlanRequest): readonly Fault[] {
  */
 export function planRequest(request: PlanRequest, lastKey: string): PlanReply {
   const start = performance.now();
-  const reading = readJob(request.text, fileIn(request));
+  const held = readHeld(request);
+  if (held.kind === 'wants') return held;
+  const { reading } = held;
   if (!reading.ok) return { kind: 'refused', faults: reading.faults };
   const job = withKnownHull(reading.job);
   let plan: Plan;
@@ -48,23 +46,28 @@ export function planRequest(request: PlanRequest, lastKey: string): PlanReply {
     };
   }
   const drawing = drawingOf(plan, request, lastKey);
-  const lugs = plan.fittings.map(drawLug);
+  const lugs = plan.fittings.map((f) => drawLug(f, plan.up));
   const fittings = plan.fittings.map(screenFitting);
   return { kind: 'planned', plan: { ...plan, fittings }, lugs, drawing, took: performance.now() - start };
 }
 
-/** The plan file of a job, byte for byte what the command line writes; nothing where the job cannot be planned. */
-export function filesFor(request: PlanRequest): readonly TakeAway[] {
-  const reading = readJob(request.text, fileIn(request));
-  if (!reading.ok) return [];
+/** The plan file of a job, byte for byte what the command line writes; nothing where the job cannot be planned or a file is not read. */
+export function filesFor(request: PlanRequest, sure?: Uncertainty): readonly TakeAway[] {
+  const held = readHeld(request);
+  if (held.kind === 'wants' || !held.reading.ok) return [];
+  const { reading } = held;
   try {
-    const plan = planJob(withKnownHull(reading.job));
+    const plan = withSure(planJob(withKnownHull(reading.job)), sure);
     return [{ name: 'plan.json', type: 'application/json', content: `${JSON.stringify(planFile(plan), null, 1)}\n` }];
   } catch (error) {
     if (error instanceof PlanRefused) return [];
     throw error;
   }
 }
+
+/** A plan with what is known of its readings' errors. */
+export const withSure = (plan: Plan, sure: Uncertainty | undefined): Plan =>
+  sure === undefined ? plan : { ...plan, uncertainty: sure };
 
 let known: { readonly written: string; readonly spec: HullSpec } | undefined;
 
@@ -111,15 +114,23 @@ function plain<Cut extends { readonly surface: unknown }>({ surface: _surface, .
   return rest;
 }
 
+/** Tells one ship from another. Of a mesh what is kept and fitted follows the lugs: that is the same ship all the same. */
+function hullName(spec: HullSpec): string {
+  if (spec.kind !== 'mesh') return known?.written ?? '';
+  const { triangles, half } = spec;
+  return `${half} ${triangles.name.replace(/"(stations|reach|patch)":(\[[^\]]*\]|[^,}]*)/g, '')}`;
+}
+
 function drawingOf(plan: Plan, request: PlanRequest, lastKey: string): DrawingReply {
   const fitting = plan.fittings[Math.min(request.drawn, plan.fittings.length - 1)];
   if (fitting === undefined) return { kind: 'none', reason: 'there is no lug in this job' };
   const spec = plan.job.ship.hull;
   const spacing = plan.job.steel.frameSpacing;
-  const key = drawingKey(known?.written ?? '', fitting.anchor, spacing);
+  const { structure } = plan.job.ship;
+  const key = drawingKey(`${hullName(spec)}${JSON.stringify(structure)}`, fitting.anchor, spacing);
   if (key === lastKey) return { kind: 'same', key };
   try {
-    return { kind: 'drawn', drawing: drawShell(shellOf(spec), fitting.anchor, spacing, key) };
+    return { kind: 'drawn', drawing: drawShell(shellOf(spec), fitting.anchor, spacing, key, structure) };
   } catch (error) {
     if (error instanceof Refusal) {
       return { kind: 'none', reason: showPhrase(error.found, plan.job.display) };

@@ -1,6 +1,10 @@
 import type { HullSide, Range, Shell } from '../../../geometry/hull/shell.ts';
 import type { Vec3 } from '../../../geometry/math/vec.ts';
+import type { Structure } from '../../job/structure.ts';
+import { drawStructure } from './drawnstructure.ts';
 import type { Drawing, ShellPatch } from './protocol.ts';
+import { sample, within } from './sample.ts';
+import { sectioned } from './sectioned.ts';
 
 /** What is drawn of a ship round one place: fine within `NEAR`, coarse as far as `FAR`. mm */
 const NEAR = 900;
@@ -10,7 +14,6 @@ const CELL = 300;
 const FINE = 30;
 const COARSE = 350;
 const GRID = 100;
-const NUDGE = 0.5;
 
 interface Place {
   readonly station: number;
@@ -25,10 +28,17 @@ export function drawingKey(hull: string, place: Place, frameSpacing: number): st
 }
 
 /** Triangles and lines of the shell round a place. Throws what the shell throws where it cannot be drawn at all. */
-export function drawShell(shell: Shell, place: Place, frameSpacing: number, key: string): Drawing {
+export function drawShell(
+  shell: Shell,
+  place: Place,
+  frameSpacing: number,
+  key: string,
+  structure?: Structure,
+): Drawing {
   const { side } = place;
   const at = { station: Math.round(place.station / CELL) * CELL, girth: Math.round(place.girth / CELL) * CELL };
-  const stations = clip({ from: at.station - FAR, to: at.station + FAR }, shell.stations);
+  const reach = clip({ from: at.station - FAR, to: at.station + FAR }, shell.stations);
+  const stations = sectioned(shell, reach, within(place.station, reach));
   const middle = within(at.station, stations);
   const round = shell.girthRange(middle);
   const girths = { from: round.from, to: Math.max(round.to, round.from + 1) };
@@ -55,14 +65,18 @@ export function drawShell(shell: Shell, place: Place, frameSpacing: number, key:
     near: patch(shell, side, fineS, fineG, origin, undefined),
     far: patch(shell, side, coarseS, coarseG, origin, hole),
     other: patch(shell, side === 'port' ? 'starboard' : 'port', coarseS, coarseG, origin, undefined),
-    frames: frameLines(shell, side, stations, girths, frameSpacing, origin),
+    // Where the job knows its frames, none are made up from their spacing.
+    frames:
+      structure !== undefined && structure.frames.length > 0
+        ? new Float32Array()
+        : frameLines(shell, side, stations, girths, frameSpacing, origin),
     grid: gridLines(shell, side, nearStations, nearGirths, origin),
     frameSpacing,
+    members: structure === undefined ? [] : drawStructure(shell, structure, side, stations, place, origin),
   };
 }
 
 const clip = (r: Range, by: Range): Range => ({ from: Math.max(r.from, by.from), to: Math.min(r.to, by.to) });
-const within = (x: number, r: Range): number => Math.min(Math.max(x, r.from), r.to);
 
 /** Even steps of at most `size` from end to end, both ends included; one value where there is no length. */
 function steps(r: Range, size: number): number[] {
@@ -95,26 +109,6 @@ function refined(shell: Shell, side: HullSide, station: number, girths: readonly
     else halve(before, g, HALVINGS);
   });
   return out;
-}
-
-interface Sample {
-  readonly position: Vec3;
-  readonly normal: Vec3;
-  readonly girth: number;
-}
-
-/** A point of the shell, pulled onto the data where the girth there is shorter. */
-function sample(shell: Shell, station: number, girth: number, side: HullSide): Sample {
-  const range = shell.girthRange(station);
-  const inside = within(girth, range);
-  try {
-    const p = shell.pointAt(station, inside, side);
-    return { position: p.position, normal: p.normal, girth: inside };
-  } catch {
-    const nudged = within(inside, { from: range.from + NUDGE, to: range.to - NUDGE });
-    const p = shell.pointAt(station, nudged, side);
-    return { position: p.position, normal: p.normal, girth: nudged };
-  }
 }
 
 function patch(

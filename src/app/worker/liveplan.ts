@@ -1,7 +1,8 @@
-import { readJob } from '../../job/read.ts';
 import { planJob } from '../../plan/plan.ts';
 import { PlanRefused } from '../../plan/refused.ts';
 import type { Plan } from '../../plan/types.ts';
+import type { JobFile } from '../store/heldfile.ts';
+import { openFiles } from './held.ts';
 import type { PlanRequest } from './protocol.ts';
 
 let last: { readonly request: Pick<PlanRequest, 'text' | 'files'>; readonly plan: Plan | undefined } | undefined;
@@ -10,15 +11,13 @@ let last: { readonly request: Pick<PlanRequest, 'text' | 'files'>; readonly plan
 export async function livePlan(request: PlanRequest): Promise<Plan | undefined> {
   const { text, files } = request;
   if (last !== undefined && last.request.text === text && sameFiles(last.request.files, files)) return last.plan;
-  const plan = planned(request);
+  const plan = await planned(request);
   last = { request: { text, files }, plan };
   return plan;
 }
 
-function planned(request: PlanRequest): Plan | undefined {
-  const reading = readJob(request.text, (name) =>
-    Object.hasOwn(request.files, name) ? request.files[name] : undefined,
-  );
+async function planned(request: PlanRequest): Promise<Plan | undefined> {
+  const reading = await openFiles(request);
   if (!reading.ok) return undefined;
   try {
     return planJob(reading.job);
@@ -30,5 +29,9 @@ function planned(request: PlanRequest): Plan | undefined {
 
 function sameFiles(a: PlanRequest['files'], b: PlanRequest['files']): boolean {
   const names = Object.keys(a);
-  return names.length === Object.keys(b).length && names.every((name) => a[name] === b[name]);
+  return names.length === Object.keys(b).length && names.every((name) => same(a[name], b[name]));
 }
+
+/** Bytes come over anew with every message: their key tells whether they are the same. */
+const same = (a: JobFile | undefined, b: JobFile | undefined): boolean =>
+  typeof a === 'object' && typeof b === 'object' ? a.key === b.key : a === b;

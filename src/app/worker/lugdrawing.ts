@@ -1,6 +1,8 @@
 import { newHit } from '../../../geometry/hull/shell.ts';
 import { type FootSurface, lugSolid } from '../../../geometry/lug/body.ts';
+import type { Vec3 } from '../../../geometry/math/vec.ts';
 import type { FittingPlan } from '../../plan/types.ts';
+import { gasTrails } from './gastrails.ts';
 import type { FacePair, LugDrawing } from './protocol.ts';
 
 /** Chord of round edges on the screen, mm. */
@@ -10,7 +12,7 @@ const COLUMNS = 41;
 const BESIDE = 1e-3;
 
 /** The lug trimmed to its chosen cut, and the foot as each cut would leave it. */
-export function drawLug(fitting: FittingPlan): LugDrawing {
+export function drawLug(fitting: FittingPlan, up: Vec3): LugDrawing {
   const { fit, field, body } = fitting;
   const solid = lugSolid(body.outline, fit[fit.chosen].surface, CHORD);
   const breaks = fit.faceted.surface.breaks.slice(1, -1).flatMap((a) => [a - BESIDE, a + BESIDE]);
@@ -37,6 +39,7 @@ export function drawLug(fitting: FittingPlan): LugDrawing {
       faceted: on(fit.faceted.surface),
       scribed: on(fit.scribed.surface),
     },
+    gas: gasTrails(fitting, up),
   };
 }
 

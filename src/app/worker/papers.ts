@@ -1,12 +1,15 @@
 import { planJob } from '../../plan/plan.ts';
 import { PlanRefused } from '../../plan/refused.ts';
+import { type Uncertainty, worthSampling } from '../../plan/uncertainty.ts';
 import regularUrl from '../../sheets/fonts/DejaVuSans.ttf?url';
 import boldUrl from '../../sheets/fonts/DejaVuSans-Bold.ttf?url';
 import type { FontBytes } from '../../sheets/index.ts';
+import { withSure } from './answer.ts';
 import { openFiles } from './held.ts';
 import { livePlan } from './liveplan.ts';
 import type { InHand, PaperKind, PlanRequest, TakeAway } from './protocol.ts';
 import type { Share } from './slowkinds.ts';
+import { sampled } from './sure.ts';
 
 /** Papers and files for shop, dive and desk: loaded when the first is asked for. */
 const sheets = () => import('../../sheets/index.ts');
@@ -43,10 +46,29 @@ const TYPES: Readonly<Record<string, string>> = {
 /** Every paper of a job in one archive, told as it goes; `null` where the job cannot be planned. */
 export async function* everyPaper(request: PlanRequest): AsyncGenerator<Share, TakeAway | null, undefined> {
   yield { done: 0 };
-  const plan = await livePlan(request);
-  if (plan === undefined) return null;
+  const planned = await livePlan(request);
+  if (planned === undefined) return null;
+  let plan = planned;
+  if (worthSampling(planned)) plan = withSure(planned, yield* shareOf(sampled(planned), SAMPLING));
   const { allPapers } = await import('./allpapers.ts');
-  return yield* allPapers(request, plan, await fontBytes());
+  const papers = allPapers(request, plan, await fontBytes());
+  const before = plan === planned ? 0 : SAMPLING;
+  for (;;) {
+    const step = await papers.next();
+    if (step.done === true) return step.value;
+    yield { done: step.value.done === null ? null : before + (1 - before) * step.value.done };
+  }
+}
+
+/** Share of the work that following the readings through takes, about. */
+const SAMPLING = 0.3;
+
+function* shareOf<T>(work: Generator<Share, T, undefined>, share: number): Generator<Share, T, undefined> {
+  for (;;) {
+    const step = work.next();
+    if (step.done === true) return step.value;
+    yield { done: step.value.done === null ? null : share * step.value.done };
+  }
 }
 
 /** Whether a sheet in hand, by the digest typed off it, is one of the job as it now stands. */
@@ -61,11 +83,11 @@ export async function sheetInHand(request: PlanRequest, typed: string): Promise<
 }
 
 /** The files of one kind of paper for one fitting; none where the job cannot be planned. */
-export async function paper(request: PlanRequest, kind: string): Promise<readonly TakeAway[]> {
+export async function paper(request: PlanRequest, kind: string, sure?: Uncertainty): Promise<readonly TakeAway[]> {
   const reading = await openFiles(request);
   if (!reading.ok) return [];
   try {
-    const plan = planJob(reading.job);
+    const plan = withSure(planJob(reading.job), sure);
     const fitting = plan.fittings[Math.min(request.drawn, plan.fittings.length - 1)];
     const sheet = (await sheets()).SHEETS.find((s) => s.name === kind);
     if (fitting === undefined || sheet === undefined) return [];

@@ -1,13 +1,21 @@
 import { expose, transfer } from 'comlink';
+import type { Uncertainty } from '../../plan/uncertainty.ts';
 import { filesFor, planRequest, readRequest } from './answer.ts';
-import { paper, paperKinds } from './papers.ts';
+import { openDrawings, openFiles, takeRead } from './held.ts';
+import { findModelReader } from './modelreader.ts';
+import { paper, paperKinds, sheetInHand } from './papers.ts';
 import type { PlannerWorker, PlanReply, PlanRequest } from './protocol.ts';
 
 let lastKey = '';
+findModelReader();
 
 const worker: PlannerWorker = {
-  plan(request: PlanRequest): PlanReply {
-    const reply = planRequest(request, lastKey);
+  async plan(request: PlanRequest): Promise<PlanReply> {
+    let reply = planRequest(request, lastKey);
+    if (reply.kind === 'wants' && reply.drawings) {
+      await openDrawings();
+      reply = planRequest(request, lastKey);
+    }
     if (reply.kind !== 'planned') return reply;
     if (reply.drawing.kind !== 'drawn') {
       if (reply.drawing.kind === 'none') lastKey = '';
@@ -26,14 +34,17 @@ const worker: PlannerWorker = {
       [...arrays, drawing.frames, drawing.grid].map((a) => a.buffer),
     );
   },
+  takeFile: takeRead,
   check(request: PlanRequest) {
     return readRequest(request);
   },
-  files(request: PlanRequest) {
-    return filesFor(request);
+  async files(request: PlanRequest, sure?: Uncertainty) {
+    await openFiles(request);
+    return filesFor(request, sure);
   },
   papers: paperKinds,
   paper,
+  sheetInHand,
 };
 
 expose(worker);

@@ -1,12 +1,16 @@
 import type { CutFit, FacetedCut, ScribedCut, StraightCut } from '../../../geometry/fit/cuts.ts';
+import type { Vec3 } from '../../../geometry/math/vec.ts';
 import type { Fault } from '../../job/types.ts';
 import type { Fit, FittingPlan, Plan } from '../../plan/types.ts';
+import type { Uncertainty } from '../../plan/uncertainty.ts';
 import type { WeldPlan } from '../../weld/weldPlan.ts';
+import type { JobFileSet } from '../store/heldfile.ts';
+import type { FileRead, Want } from './held.ts';
 
 /** One job to plan: the text of the job file and the files it names. */
 export interface PlanRequest {
   readonly text: string;
-  readonly files: Readonly<Record<string, string>>;
+  readonly files: JobFileSet;
   /** The fitting that the water shows. */
   readonly drawn: number;
 }
@@ -74,6 +78,18 @@ export interface Drawing {
   /** Lines of equal girth and of equal station near the lug, pairs of points. */
   readonly grid: Float32Array;
   readonly frameSpacing: number;
+  /** What the job itself knows of frames, longitudinals, seams and zones to keep clear of, on this side. */
+  readonly members: readonly DrawnMember[];
+}
+
+/** A member or a zone as lines on the shell. */
+export interface DrawnMember {
+  readonly kind: 'frame' | 'longitudinal' | 'seam' | 'keep-clear';
+  readonly name: string;
+  /** Pairs of points, as `positions`. */
+  readonly segments: Float32Array;
+  /** Where its name stands, ship axes, mm; null far from the lug. */
+  readonly label: Vec3 | null;
 }
 
 export type DrawingReply =
@@ -90,6 +106,14 @@ export interface LugDrawing {
   readonly edges: Float32Array;
   /** Where shell, square foot and the three cuts stand on either face along the foot: b at each a, mm. */
   readonly feet: FootProfiles;
+  /** Where gas freed along the root goes, by s. */
+  readonly gas: readonly GasTrail[];
+}
+
+/** The way of gas under the foot from the spot at s (mm along the root) on: points in ship axes, mm. One point: it comes out where it is made. */
+export interface GasTrail {
+  readonly s: number;
+  readonly points: Float32Array;
 }
 
 export interface FootProfiles {
@@ -116,19 +140,32 @@ export type PlanReply =
       readonly took: number;
     }
   | { readonly kind: 'refused'; readonly faults: readonly Fault[] }
+  /** Files that must be read first. */
+  | { readonly kind: 'wants'; readonly wants: readonly Want[]; readonly drawings: boolean }
   | { readonly kind: 'broken'; readonly message: string };
 
 export interface PlannerWorker {
-  plan(request: PlanRequest): PlanReply;
+  plan(request: PlanRequest): Promise<PlanReply>;
+  /** What was read of a file that it wanted. */
+  takeFile(want: Want, read: FileRead): void;
   /** Faults of a job as it would be; nothing is planned beyond reading it. */
   check(request: PlanRequest): readonly Fault[];
   /** Files to take away; none where the job cannot be planned. */
-  files(request: PlanRequest): readonly TakeAway[];
+  files(request: PlanRequest, sure?: Uncertainty): Promise<readonly TakeAway[]>;
   /** Which papers there are to take away. */
   papers(): Promise<readonly PaperKind[]>;
   /** The files of one kind of paper, for the fitting that is looked at. */
-  paper(request: PlanRequest, kind: string): Promise<readonly TakeAway[]>;
+  paper(request: PlanRequest, kind: string, sure?: Uncertainty): Promise<readonly TakeAway[]>;
+  /** Whether a sheet in hand is one of the job as it now stands, by the digest typed off it. */
+  sheetInHand(request: PlanRequest, typed: string): Promise<InHand>;
 }
+
+/** `now` is the digest of the job as it now stands. */
+export type InHand =
+  | { readonly kind: 'belongs'; readonly now: string }
+  | { readonly kind: 'other'; readonly digest: string; readonly now: string }
+  | { readonly kind: 'no-digest'; readonly now: string }
+  | { readonly kind: 'no-job' };
 
 export interface PaperKind {
   readonly name: string;

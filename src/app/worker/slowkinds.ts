@@ -1,4 +1,6 @@
-import type { PlanRequest } from './protocol.ts';
+import type { BestAsk, BestEnd, MapAsk, MapEnd, MapStep } from '../places/kinds.ts';
+import type { PlanRequest, TakeAway } from './protocol.ts';
+import type { SureEnd } from './sure.ts';
 
 /*
  * Work that takes longer than a blink: each kind has what it is asked with, what it tells on the way and what it ends with.
@@ -13,6 +15,14 @@ export interface Share {
 export interface SlowKinds {
   /** How the planner finds out whether this thread is there at all: counts to `n`. */
   readonly count: { readonly input: { readonly n: number }; readonly progress: Share; readonly result: number };
+  /** Every paper of a job in one archive; `null` where the job cannot be planned. */
+  readonly papers: { readonly input: PlanRequest; readonly progress: Share; readonly result: TakeAway | null };
+  /** Where a lug may go, or how it may stand where it is: coarse first, then finer. */
+  readonly map: { readonly input: MapAsk; readonly progress: MapStep; readonly result: MapEnd };
+  /** How lugs stand best. */
+  readonly best: { readonly input: BestAsk; readonly progress: Share; readonly result: BestEnd };
+  /** What the errors of the readings do to fit and pull. */
+  readonly sure: { readonly input: PlanRequest; readonly progress: Share; readonly result: SureEnd };
 }
 
 export type SlowKind = keyof SlowKinds;

@@ -1,0 +1,3 @@
+declare module 'virtual:licences' {
+  export const LICENCES: readonly import('./gather.ts').Licence[];
+}
