@@ -260,26 +260,62 @@ export class LoftShell implements Shell {
   private girthTable(station: number): GirthTable {
     if (this.cachedTable?.station === station) return this.cachedTable;
     const weights = this.stationWeights(station);
-    const v: number[] = [0];
-    const girth: number[] = [0];
-    const d = { y: 0, z: 0, yv: 0, zv: 0 };
-    for (let k = 0; k < this.runs; k++) {
-      // Four parts to a span of the section with most points: the splines' kinks in the third derivative do no harm there.
-      const parts = 4 * Math.max(...this.sections.map((s) => (s.runs[k] as LoftRun).t.length - 1));
-      for (let j = 0; j < parts; j++) {
-        const mid = k + (j + 0.5) / parts;
-        const half = 0.5 / parts;
-        let sum = 0;
-        for (let g = 0; g < 4; g++) {
-          this.sectionAt(weights, mid + half * (GAUSS4_X[g] as number), k, d);
-          sum += half * (GAUSS4_W[g] as number) * Math.hypot(d.yv, d.zv);
+    const { v, slopes } = this.girthNodes();
+    const n = this.sections.length;
+    const girth = new Float64Array(v.length);
+    for (let j = 1, k = 0; j < v.length; j++) {
+      const half = ((v[j] as number) - (v[j - 1] as number)) / 2;
+      let sum = 0;
+      for (let g = 0; g < 4; g++) {
+        let yv = 0;
+        let zv = 0;
+        for (let i = 0; i < n; i++, k += 2) {
+          yv += (weights[i] as number) * (slopes[k] as number);
+          zv += (weights[i] as number) * (slopes[k + 1] as number);
         }
-        v.push(k + (j + 1) / parts);
-        girth.push((girth.at(-1) as number) + sum);
+        sum += half * (GAUSS4_W[g] as number) * Math.hypot(yv, zv);
       }
+      girth[j] = (girth[j - 1] as number) + sum;
     }
     this.cachedTable = { station, weights, v, girth };
     return this.cachedTable;
+  }
+
+  private cachedNodes: { readonly v: Float64Array; readonly slopes: Float64Array } | undefined;
+
+  /**
+   * Where girth is measured, whatever the station: ends v of the parts, and at the four Gauss points of each part the slopes
+   * dy/dv, dz/dv of every given section. A section between is a weighted sum of these.
+   */
+  private girthNodes() {
+    if (this.cachedNodes) return this.cachedNodes;
+    // Four parts to a span of the section with most points: the splines' kinks in the third derivative do no harm there.
+    const parts = Array.from(
+      { length: this.runs },
+      (_, k) => 4 * Math.max(...this.sections.map((s) => (s.runs[k] as LoftRun).t.length - 1)),
+    );
+    const count = parts.reduce((sum, n) => sum + n, 0);
+    const v = new Float64Array(count + 1);
+    const slopes = new Float64Array(count * 4 * this.sections.length * 2);
+    const d = { y: 0, z: 0, yv: 0, zv: 0 };
+    let at = 0;
+    let to = 0;
+    parts.forEach((n, k) => {
+      for (let j = 0; j < n; j++) {
+        const mid = k + (j + 0.5) / n;
+        const half = 0.5 / n;
+        for (let g = 0; g < 4; g++) {
+          for (let i = 0; i < this.sections.length; i++) {
+            this.givenAt(i, mid + half * (GAUSS4_X[g] as number), k, d);
+            slopes[to++] = d.yv;
+            slopes[to++] = d.zv;
+          }
+        }
+        v[++at] = k + (j + 1) / n;
+      }
+    });
+    this.cachedNodes = { v, slopes };
+    return this.cachedNodes;
   }
 
   /** Weight of each given section in the section at `station`. */
@@ -309,29 +345,39 @@ export class LoftShell implements Shell {
     run: number,
     d: { y: number; z: number; yv: number; zv: number },
   ): void {
-    d.y = 0;
-    d.z = 0;
-    d.yv = 0;
-    d.zv = 0;
-    const t = v - run;
+    let [y, z, yv, zv] = [0, 0, 0, 0];
     for (let i = 0; i < this.sections.length; i++) {
-      const r = (this.sections[i] as LoftSection).runs[run] as LoftRun;
-      const c = this.curves[i]?.[run] as { y: Float64Array; z: Float64Array };
-      const j = intervalOf(r.t, t);
-      const h = t - (r.t[j] as number);
+      this.givenAt(i, v, run, d);
       const w = weights[i] as number;
-      const k = 4 * j;
-      const y1 = c.y[k + 1] as number;
-      const y2 = c.y[k + 2] as number;
-      const y3 = c.y[k + 3] as number;
-      const z1 = c.z[k + 1] as number;
-      const z2 = c.z[k + 2] as number;
-      const z3 = c.z[k + 3] as number;
-      d.y += w * ((c.y[k] as number) + h * (y1 + h * (y2 + h * y3)));
-      d.z += w * ((c.z[k] as number) + h * (z1 + h * (z2 + h * z3)));
-      d.yv += w * (y1 + h * (2 * y2 + 3 * h * y3));
-      d.zv += w * (z1 + h * (2 * z2 + 3 * h * z3));
+      y += w * d.y;
+      z += w * d.z;
+      yv += w * d.yv;
+      zv += w * d.zv;
     }
+    d.y = y;
+    d.z = z;
+    d.yv = yv;
+    d.zv = zv;
+  }
+
+  /** Given section i at v, with its slopes by v. */
+  private givenAt(i: number, v: number, run: number, d: { y: number; z: number; yv: number; zv: number }): void {
+    const t = v - run;
+    const r = (this.sections[i] as LoftSection).runs[run] as LoftRun;
+    const c = this.curves[i]?.[run] as { y: Float64Array; z: Float64Array };
+    const j = intervalOf(r.t, t);
+    const h = t - (r.t[j] as number);
+    const k = 4 * j;
+    const y1 = c.y[k + 1] as number;
+    const y2 = c.y[k + 2] as number;
+    const y3 = c.y[k + 3] as number;
+    const z1 = c.z[k + 1] as number;
+    const z2 = c.z[k + 2] as number;
+    const z3 = c.z[k + 3] as number;
+    d.y = (c.y[k] as number) + h * (y1 + h * (y2 + h * y3));
+    d.z = (c.z[k] as number) + h * (z1 + h * (z2 + h * z3));
+    d.yv = y1 + h * (2 * y2 + 3 * h * y3);
+    d.zv = z1 + h * (2 * z2 + 3 * h * z3);
   }
 
   girthAt(station: number, by: 'height' | 'halfBreadth', value: number): number {
@@ -664,8 +710,8 @@ export class LoftShell implements Shell {
 interface GirthTable {
   readonly station: number;
   readonly weights: Float64Array;
-  readonly v: number[];
-  readonly girth: number[];
+  readonly v: Float64Array;
+  readonly girth: Float64Array;
 }
 
 export interface Net {

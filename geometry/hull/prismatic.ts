@@ -200,19 +200,25 @@ function chordCount(piece: Piece, chord: number): number {
 /** Parameters 0..1 between which y and z of a piece are monotone: where they turn, with a few more for good measure. */
 function searchParameters(piece: Piece): number[] {
   if (piece.kind === 'line') return [0, 1];
-  const t: number[] = [];
+  const t = turnsOf(piece);
   for (let i = 0; i <= 16; i++) t.push(i / 16);
+  return t.sort((p, q) => p - q);
+}
+
+/** Parameters between 0 and 1 at which y or z of a piece turns. */
+function turnsOf(piece: Piece): number[] {
+  const t: number[] = [];
   if (piece.kind === 'arc') {
     const start = Math.atan2(piece.z0 - piece.cz, piece.y0 - piece.cy);
     for (let k = -4; k <= 4; k++) {
       const x = ((k * Math.PI) / 2 - start) / (piece.turn * piece.sweep);
       if (x > 0 && x < 1) t.push(x);
     }
-  } else {
+  } else if (piece.kind === 'cubic') {
     for (const c of [piece.y, piece.z])
       for (const h of turningPoints(c)) if (h > 0 && h < piece.span) t.push(h / piece.span);
   }
-  return t.sort((p, q) => p - q);
+  return t;
 }
 
 /** Where c0 + c1 h + c2 h^2 + c3 h^3 turns: roots of its derivative. */
@@ -243,7 +249,7 @@ function boxOf(piece: Piece): Box {
   let y1 = Math.max(piece.y0, piece.y1);
   let z0 = Math.min(piece.z0, piece.z1);
   let z1 = Math.max(piece.z0, piece.z1);
-  for (const t of searchParameters(piece)) {
+  for (const t of turnsOf(piece)) {
     curveAt(piece, t, p);
     y0 = Math.min(y0, p.y);
     y1 = Math.max(y1, p.y);

@@ -1,5 +1,9 @@
 import { lazy, Suspense, useEffect, useState } from 'react';
 import { Answers } from './answers/Answers.tsx';
+import { useDictation } from './dictation/store.ts';
+import { useAsked } from './hullfile/asked.ts';
+import { Reading } from './hullfile/Reading.tsx';
+import { useLicences } from './licences/store.ts';
 import { Statement } from './sentence/Statement.tsx';
 import { Caution } from './shell/Caution.tsx';
 import { listenForKeys } from './shell/commands.ts';
@@ -15,6 +19,9 @@ import { setFitting, useView } from './store/view.ts';
 import { JointStrip } from './strip/JointStrip.tsx';
 
 const Water = lazy(() => import('./scene/Water.tsx'));
+const AskHull = lazy(() => import('./hullfile/AskHull.tsx'));
+const Licences = lazy(() => import('./licences/Licences.tsx'));
+const Dictation = lazy(() => import('./dictation/Dictation.tsx'));
 
 const NONE: readonly never[] = [];
 
@@ -39,6 +46,9 @@ export function App() {
   }, [theme]);
   useEffect(() => listenForKeys(), []);
   const dropping = useDropping();
+  const reading = useDictation((s) => s.course !== null);
+  const licences = useLicences((s) => s.open);
+  const asking = useAsked((s) => s.now !== null);
 
   return (
     <div
@@ -65,6 +75,7 @@ export function App() {
         {trouble !== null && (
           <Trouble shown={shown !== null} message={trouble.kind === 'broken' ? trouble.message : undefined} />
         )}
+        <Reading />
         {trouble === null && stale && (
           <p className="stale">Planning… What stands below belongs to the figures before.</p>
         )}
@@ -97,7 +108,24 @@ export function App() {
         ))}
       </nav>
       <Notices />
-      {dropping && <div className="dropping">Drop a job file or a table of offsets</div>}
+      {reading && (
+        <Suspense fallback={null}>
+          <Dictation />
+        </Suspense>
+      )}
+      {licences && (
+        <Suspense fallback={null}>
+          <Licences />
+        </Suspense>
+      )}
+      {asking && (
+        <Suspense fallback={null}>
+          <AskHull />
+        </Suspense>
+      )}
+      {dropping && (
+        <div className="dropping">Drop a job file, or its hull: a table of offsets, a drawing, a scan, a model</div>
+      )}
     </div>
   );
 }

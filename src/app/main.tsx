@@ -7,6 +7,7 @@ import { BLANK } from './store/blank.ts';
 import { SAMPLES } from './store/samples.ts';
 import { startSession } from './store/session.ts';
 import { useView } from './store/view.ts';
+import { keepSure } from './sure/store.ts';
 import { keepPlanning, warmUp } from './worker/client.ts';
 
 warmUp();
@@ -15,5 +16,8 @@ void import('./scene/Water.tsx');
 const place = document.getElementById('app');
 if (place === null) throw new Error('the page has no place for the app');
 document.documentElement.dataset.theme = useView.getState().theme;
-void startSession(SAMPLES[0]?.document ?? BLANK).then(keepPlanning);
+void startSession(SAMPLES[0]?.document ?? BLANK).then(() => {
+  keepPlanning();
+  keepSure();
+});
 createRoot(place).render(<App />);

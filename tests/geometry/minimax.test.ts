@@ -135,4 +135,22 @@ describe('Minimax plane against a linear programme', () => {
     };
     expect(minimaxPlane(wide, CORNERS, 1e-9).error).toBeCloseTo(5 * plain.error, 8);
   });
+
+  test('asked whether a plane lies within a bound: what comes back tells the same as the whole search', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.double({ min: -1, max: 1, noNaN: true }), { minLength: 45, maxLength: 45 }),
+        fc.double({ min: 0.2, max: 1.8, noNaN: true }),
+        (f, share) => {
+          const samples = { ...samplesOf(() => 0), f };
+          const whole = minimaxPlane(samples, CORNERS, 1e-9).error;
+          const bound = share * whole;
+          const asked = minimaxPlane(samples, CORNERS, 1e-9, 0, samples.count, bound).error;
+          if (whole <= bound) expect(asked).toBe(whole);
+          else expect(asked).toBeGreaterThan(bound);
+        },
+      ),
+      { numRuns: 200, seed: 20240611 },
+    );
+  });
 });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { navierSeries, navierState } from '../../src/strength/navier.ts';
+import { navierSeries, navierState, navierStates } from '../../src/strength/navier.ts';
 import { PANEL_TERMS, panelBending, panelMixer, worstPanelBending } from '../../src/strength/panel.ts';
 import { type Panel, type Patch, surfaceStress } from '../../src/strength/platemoments.ts';
 
@@ -100,6 +100,57 @@ describe('Panel under a foot', () => {
         }
       }),
       { seed, numRuns: 15 },
+    );
+  });
+
+  it('patches and places in line are summed together, and come to the double sum written out', () => {
+    const terms = 12;
+    fc.assert(
+      fc.property(feet, fc.constantFrom(0, Math.PI / 2, 0.4), ({ panel, patches }, turn) => {
+        const { a, b, nu } = panel;
+        const size = (patches[0] as Patch).sizeX;
+        const [c, s] = [Math.cos(turn), Math.sin(turn)];
+        const foot = [-1, 1].flatMap((v) =>
+          [-60, -20, 20, 60].map((u, i) => ({
+            x: a / 2 + c * u - 18 * s * v,
+            y: b / 2 + s * u + 18 * c * v,
+            force: 1000 + 300 * i + 200 * v,
+            sizeX: size,
+            sizeY: size,
+          })),
+        );
+        const sinc = (z: number) => Math.sin(z) / z;
+        const d = (panel.e * panel.thickness ** 3) / (12 * (1 - nu ** 2));
+        // Timoshenko and Woinowsky-Krieger, sections 28 and 30, term by term.
+        const direct = (x: number, y: number) => {
+          let [wxx, wyy, wxy] = [0, 0, 0];
+          for (let m = 1; m <= terms; m++) {
+            for (let n = 1; n ** 2 + (m - 1) ** 2 <= terms ** 2; n++) {
+              const [al, be] = [(m * Math.PI) / a, (n * Math.PI) / b];
+              let q = 0;
+              for (const p of foot) {
+                const spread = sinc((al * p.sizeX) / 2) * sinc((be * p.sizeY) / 2);
+                q += (4 / (a * b)) * p.force * Math.sin(al * p.x) * Math.sin(be * p.y) * spread;
+              }
+              const w = q / (d * (al ** 2 + be ** 2) ** 2);
+              wxx -= w * al ** 2 * Math.sin(al * x) * Math.sin(be * y);
+              wyy -= w * be ** 2 * Math.sin(al * x) * Math.sin(be * y);
+              wxy += w * al * be * Math.cos(al * x) * Math.cos(be * y);
+            }
+          }
+          return { mx: -d * (wxx + nu * wyy), my: -d * (wyy + nu * wxx), mxy: -d * (1 - nu) * wxy };
+        };
+        const states = navierStates(navierSeries(panel, foot, terms), foot);
+        const most = Math.max(...states.map(({ mx, my }) => Math.abs(mx) + Math.abs(my)));
+        foot.forEach(({ x, y }, i) => {
+          const state = states[i] as (typeof states)[number];
+          const wanted = direct(x, y);
+          for (const key of ['mx', 'my', 'mxy'] as const) {
+            expect(Math.abs(state[key] - wanted[key]) / most).toBeLessThan(1e-11);
+          }
+        });
+      }),
+      { numRuns: 30, seed },
     );
   });
 });

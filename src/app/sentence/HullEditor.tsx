@@ -1,10 +1,12 @@
 import { useState } from 'react';
 import type { Display, Fault } from '../../job/types.ts';
+import { openDictation } from '../dictation/store.ts';
 import { useDocument } from '../store/document.ts';
+import { textIn } from '../store/heldfile.ts';
 import { type Json, type Path, pathOf, valueIn } from '../store/jsontext.ts';
 import { HULL_KINDS, pastedSection, startingHull } from './hull.ts';
-import { append, edit, replaceIn } from './hulledits.ts';
-import { FieldFigure } from './Statement.tsx';
+import { edit, replaceIn } from './hulledits.ts';
+import { Cell, type Column, Rows } from './Rows.tsx';
 
 interface Props {
   readonly job: Json;
@@ -12,7 +14,7 @@ interface Props {
   readonly faults: readonly Fault[];
 }
 
-const NO_ASSUMPTIONS: readonly never[] = [];
+type Own = Pick<Props, 'job' | 'display'>;
 
 /** The hull by its own figures: points typed, rows pasted, or a table from a file. */
 export function HullEditor({ job, display, faults }: Props) {
@@ -27,7 +29,11 @@ export function HullEditor({ job, display, faults }: Props) {
           className="figure"
           aria-label="How the hull is given"
           value={kind}
-          onChange={(e) => edit((t) => replaceIn(t, ['ship', 'hull'], startingHull(e.target.value, hull)))}
+          onChange={(e) => {
+            // Readings are taken, not made up: where the tape lies is asked first.
+            if (e.target.value === 'readings') openDictation('shell');
+            else edit((t) => replaceIn(t, ['ship', 'hull'], startingHull(e.target.value, hull)));
+          }}
         >
           {HULL_KINDS.map((o) => (
             <option key={o.value} value={o.value}>
@@ -36,6 +42,11 @@ export function HullEditor({ job, display, faults }: Props) {
           ))}
         </select>
         .
+      </p>
+      <p className="sentence">
+        <button type="button" onClick={() => openDictation('shell')}>
+          {kind === 'readings' ? 'take down readings from the diver' : 'take readings at this place…'}
+        </button>
       </p>
       {own.length > 0 && (
         <ul className="faults" role="alert">
@@ -49,205 +60,133 @@ export function HullEditor({ job, display, faults }: Props) {
       {kind === 'segments' && <Segments job={job} display={display} />}
       {kind === 'spline' && <Points job={job} display={display} at={['ship', 'hull', 'points']} />}
       {kind === 'sections' && <Sections job={job} display={display} />}
+      {kind === 'readings' && <Readings job={job} display={display} />}
+      {kind === 'columns' && <Columns job={job} />}
+      {(kind === 'drawing' || kind === 'mesh') && <OfFile job={job} />}
       {kind === 'offsets' && <Table job={job} display={display} />}
       {(kind === 'spline' || kind === 'segments') && <Paste />}
     </div>
   );
 }
 
-function Cell({
-  path,
-  label,
-  job,
-  display,
-  clear,
-}: {
-  path: Path;
-  label: string;
-  job: Json;
-  display: Display;
-  clear?: boolean;
-}) {
+/** Out and up: the columns of every list of points. `inner`: where in a row the point stands. */
+const outAndUp = (inner: Path = []): Column[] => [
+  { title: 'out', path: [...inner, 'y'], kind: 'length', label: (n) => `Point ${n}, out` },
+  { title: 'up', path: [...inner, 'z'], kind: 'length', label: (n) => `Point ${n}, up` },
+];
+
+function Segments({ job, display }: Own) {
+  const start: Path = ['ship', 'hull', 'start'];
   return (
-    <FieldFigure
-      path={path.map((k, i) => (typeof k === 'number' ? `[${k}]` : i === 0 ? k : `.${k}`)).join('')}
-      kind="length"
-      label={label}
-      context={{ job, display, assumptions: NO_ASSUMPTIONS }}
-      fitting={0}
-      fault={undefined}
-      clear={clear === true}
+    <Rows
+      job={job}
+      display={display}
+      at={['ship', 'hull', 'path']}
+      caption="One section, from the keel outward; an arc's radius is plus for a round bilge, minus for a hollow."
+      one="point"
+      heading="to"
+      fewest={1}
+      columns={[
+        ...outAndUp(['to']),
+        { title: 'radius', path: ['radius'], kind: 'length', label: (n) => `Radius to point ${n}`, clear: true },
+      ]}
+      first={{
+        heading: 'start',
+        cells: [
+          <Cell key="y" path={[...start, 'y']} label="Start, out from the centreline" job={job} display={display} />,
+          <Cell key="z" path={[...start, 'z']} label="Start, up from the baseline" job={job} display={display} />,
+        ],
+      }}
     />
   );
 }
 
-function Segments({ job, display }: { job: Json; display: Display }) {
-  const path = valueIn(job, ['ship', 'hull', 'path']);
-  const list = Array.isArray(path) ? path : [];
+function Points({ job, display, at }: Own & { readonly at: Path }) {
   return (
-    <table className="points">
-      <caption>
-        One section, from the keel outward; an arc's radius is plus for a round bilge, minus for a hollow.
-      </caption>
-      <thead>
-        <tr>
-          <th scope="col">to</th>
-          <th scope="col">out</th>
-          <th scope="col">up</th>
-          <th scope="col">radius</th>
-          <th scope="col">
-            <span className="unseen">take out</span>
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        <tr>
-          <th scope="row">start</th>
-          <td>
-            <Cell
-              path={['ship', 'hull', 'start', 'y']}
-              label="Start, out from the centreline"
-              job={job}
-              display={display}
-            />
-          </td>
-          <td>
-            <Cell
-              path={['ship', 'hull', 'start', 'z']}
-              label="Start, up from the baseline"
-              job={job}
-              display={display}
-            />
-          </td>
-          <td />
-          <td />
-        </tr>
-        {list.map((_, i) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: a piece of the section is known by its place in the row
-          <tr key={i}>
-            <th scope="row">{i + 1}</th>
-            <td>
-              <Cell
-                path={['ship', 'hull', 'path', i, 'to', 'y']}
-                label={`Point ${i + 1}, out`}
-                job={job}
-                display={display}
-              />
-            </td>
-            <td>
-              <Cell
-                path={['ship', 'hull', 'path', i, 'to', 'z']}
-                label={`Point ${i + 1}, up`}
-                job={job}
-                display={display}
-              />
-            </td>
-            <td>
-              <Cell
-                path={['ship', 'hull', 'path', i, 'radius']}
-                label={`Radius to point ${i + 1}`}
-                job={job}
-                display={display}
-                clear
-              />
-            </td>
-            <td>
-              <TakeOut path={['ship', 'hull', 'path', i]} what={`point ${i + 1}`} few={list.length < 2} />
-            </td>
-          </tr>
-        ))}
-      </tbody>
-      <tfoot>
-        <tr>
-          <td colSpan={5}>
-            <button
-              type="button"
-              className="quiet"
-              onClick={() => edit((t) => append(t, ['ship', 'hull', 'path'], (list.at(-1) ?? null) as Json))}
-            >
-              + a point
-            </button>
-          </td>
-        </tr>
-      </tfoot>
-    </table>
+    <Rows
+      job={job}
+      display={display}
+      at={at}
+      caption="Points of the section, from the keel outward."
+      one="point"
+      fewest={2}
+      columns={[
+        ...outAndUp(),
+        {
+          title: 'corner',
+          path: ['knuckle'],
+          kind: 'tick',
+          label: (n) => `The section has a corner at point ${n}`,
+        },
+      ]}
+    />
   );
 }
 
-function TakeOut({ path, what, few }: { path: Path; what: string; few: boolean }) {
+function Readings({ job, display }: Own) {
+  const hull: Path = ['ship', 'hull'];
+  const touch = valueIn(job, [...hull, 'fore', 'touch']) === 'ends' ? 'ends' : 'middle';
+  const more = (): void => openDictation('shell');
   return (
-    <button
-      type="button"
-      className="quiet"
-      disabled={few}
-      aria-label={`Take out ${what}`}
-      onClick={() => edit((t) => replaceIn(t, path, undefined))}
-    >
-      ×
-    </button>
+    <>
+      <p className="sentence">
+        The tape begins{' '}
+        <Cell path={[...hull, 'start', 'y']} label="Zero of the tape, out" job={job} display={display} /> out and{' '}
+        <Cell path={[...hull, 'start', 'z']} label="Zero of the tape, up" job={job} display={display} /> up.
+      </p>
+      <Rows
+        job={job}
+        display={display}
+        at={[...hull, 'girth']}
+        caption="Slopes along the tape, from the water's level: plus rises outboard."
+        one="slope"
+        fewest={0}
+        onAdd={more}
+        columns={[
+          { title: 'at', path: ['at'], kind: 'length', label: (n) => `Slope ${n}, mark on the tape` },
+          { title: 'slope', path: ['slope'], kind: 'angle', label: (n) => `Slope ${n}` },
+        ]}
+      />
+      <Rows
+        job={job}
+        display={display}
+        at={[...hull, 'fore', 'gaps']}
+        caption="Gaps under the straight bar, from its middle: plus is forward."
+        one="gap"
+        fewest={0}
+        onAdd={more}
+        columns={[
+          { title: 'at', path: ['at'], kind: 'length', label: (n) => `Gap ${n}, along the bar` },
+          { title: 'gap', path: ['gap'], kind: 'length', label: (n) => `Gap ${n}` },
+        ]}
+      />
+      <p className="sentence">
+        The bar touches{' '}
+        <select
+          className="figure"
+          aria-label="Where the bar touches the shell"
+          value={touch}
+          onChange={(e) => edit((t) => replaceIn(t, [...hull, 'fore', 'touch'], e.target.value))}
+        >
+          <option value="middle">in its middle</option>
+          <option value="ends">at both its ends</option>
+        </select>
+        ; its forward end is raised by{' '}
+        <Cell
+          path={[...hull, 'fore', 'slope']}
+          kind="angle"
+          label="Slope of the bar, forward end up"
+          job={job}
+          display={display}
+          clear
+        />
+        .
+      </p>
+    </>
   );
 }
 
-function Points({ job, display, at }: { job: Json; display: Display; at: Path }) {
-  const points = valueIn(job, at);
-  const list = Array.isArray(points) ? points : [];
-  return (
-    <table className="points">
-      <caption>Points of the section, from the keel outward.</caption>
-      <thead>
-        <tr>
-          <th scope="col">point</th>
-          <th scope="col">out</th>
-          <th scope="col">up</th>
-          <th scope="col">corner</th>
-          <th scope="col">
-            <span className="unseen">take out</span>
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {list.map((p, i) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: a point is known by its place in the row
-          <tr key={i}>
-            <th scope="row">{i + 1}</th>
-            <td>
-              <Cell path={[...at, i, 'y']} label={`Point ${i + 1}, out`} job={job} display={display} />
-            </td>
-            <td>
-              <Cell path={[...at, i, 'z']} label={`Point ${i + 1}, up`} job={job} display={display} />
-            </td>
-            <td>
-              <input
-                type="checkbox"
-                aria-label={`The section has a corner at point ${i + 1}`}
-                checked={valueIn(p, ['knuckle']) === true}
-                onChange={(e) => edit((t) => replaceIn(t, [...at, i, 'knuckle'], e.target.checked ? true : undefined))}
-              />
-            </td>
-            <td>
-              <TakeOut path={[...at, i]} what={`point ${i + 1}`} few={list.length < 3} />
-            </td>
-          </tr>
-        ))}
-      </tbody>
-      <tfoot>
-        <tr>
-          <td colSpan={5}>
-            <button
-              type="button"
-              className="quiet"
-              onClick={() => edit((t) => append(t, at, (list.at(-1) ?? null) as Json))}
-            >
-              + a point
-            </button>
-          </td>
-        </tr>
-      </tfoot>
-    </table>
-  );
-}
-
-function Sections({ job, display }: { job: Json; display: Display }) {
+function Sections({ job, display }: Own) {
   const sections = valueIn(job, ['ship', 'hull', 'sections']);
   const list = Array.isArray(sections) ? sections : [];
   const [shown, setShown] = useState(0);
@@ -276,11 +215,81 @@ function Sections({ job, display }: { job: Json; display: Display }) {
   );
 }
 
-function Table({ job, display }: { job: Json; display: Display }) {
+/** A section as bare numbers, as it came from elsewhere. */
+function Columns({ job }: Pick<Props, 'job'>) {
+  const hull: Path = ['ship', 'hull'];
+  const text = valueIn(job, [...hull, 'text']);
+  const [draft, setDraft] = useState<string | undefined>(undefined);
+  if (typeof text !== 'string') return <OfFile job={job} />;
+  return (
+    <>
+      <label className="paste">
+        Two numbers a row: out from the centreline, up from the baseline, in{' '}
+        {String(valueIn(job, [...hull, 'unit']) ?? 'mm')}.
+        <textarea
+          rows={8}
+          spellCheck={false}
+          value={draft ?? text}
+          onChange={(e) => setDraft(e.target.value)}
+          onBlur={() => {
+            if (draft !== undefined && draft !== text) edit((t) => replaceIn(t, [...hull, 'text'], draft));
+            setDraft(undefined);
+          }}
+        />
+      </label>
+      <Unit job={job} units={['mm', 'cm', 'm', 'in', 'ft']} />
+    </>
+  );
+}
+
+/** A hull that stands in a file beside the job. */
+function OfFile({ job }: Pick<Props, 'job'>) {
+  const files = useDocument((s) => s.files);
+  const name = String(valueIn(job, pathOf('ship.hull.file')) ?? '');
+  return (
+    <>
+      <p className="sentence">
+        It stands in the file <b>{name}</b>.{' '}
+        {Object.hasOwn(files, name)
+          ? 'Drop another of that name on the window to put it in its place.'
+          : 'The file is not here yet: drop it on the window.'}
+      </p>
+      <Unit job={job} units={['mm', 'cm', 'm', 'in', 'ft']} />
+    </>
+  );
+}
+
+/** In which unit bare numbers of the hull are. */
+function Unit({ job, units }: Pick<Props, 'job'> & { readonly units: readonly string[] }) {
+  const unit = valueIn(job, pathOf('ship.hull.unit'));
+  return (
+    <p className="sentence">
+      Its numbers are in{' '}
+      <select
+        className="figure"
+        aria-label="Unit of the hull's numbers"
+        value={typeof unit === 'string' ? unit : ''}
+        onChange={(e) =>
+          edit((t) => replaceIn(t, ['ship', 'hull', 'unit'], e.target.value === '' ? undefined : e.target.value))
+        }
+      >
+        {typeof unit !== 'string' && <option value="">what the file says</option>}
+        {units.map((u) => (
+          <option key={u} value={u}>
+            {u}
+          </option>
+        ))}
+      </select>
+      .
+    </p>
+  );
+}
+
+function Table({ job, display }: Own) {
   const files = useDocument((s) => s.files);
   const name = String(valueIn(job, pathOf('ship.hull.file')) ?? '');
   const unit = String(valueIn(job, pathOf('ship.hull.unit')) ?? 'm');
-  const text = files[name];
+  const text = textIn(files, name);
   const rows = text?.split(/\r?\n/).filter((r) => r.trim() !== '') ?? [];
   return (
     <>

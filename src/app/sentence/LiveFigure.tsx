@@ -1,10 +1,21 @@
-import { type CSSProperties, type KeyboardEvent, type PointerEvent, useEffect, useId, useRef, useState } from 'react';
+import {
+  type CSSProperties,
+  type KeyboardEvent,
+  memo,
+  type PointerEvent,
+  useEffect,
+  useId,
+  useRef,
+  useState,
+} from 'react';
 import type { Display, Fault } from '../../job/types.ts';
 import type { Kind } from '../../job/units.ts';
 import { beginDrag } from '../store/document.ts';
 import { completed, type Stride, stepped } from './stepping.ts';
 
 interface Props {
+  /** Of its field in the job. */
+  readonly path: string;
   readonly label: string;
   /** As it stands in the job file; undefined where the field is left out. */
   readonly raw: string | undefined;
@@ -35,8 +46,23 @@ const DRAG_FROM = 5;
 const strideOf = (e: { shiftKey: boolean; altKey: boolean }): Stride =>
   e.shiftKey ? 'coarse' : e.altKey ? 'fine' : 'plain';
 
+/**
+ * Whether two figures look and do the same. What they do follows from the field and its kind, and reads the job when it is done:
+ * of the functions the newest are as good as those before, and figures that a drag does not touch are left alone.
+ */
+const alike = (a: Props, b: Props): boolean =>
+  a.path === b.path &&
+  a.label === b.label &&
+  a.raw === b.raw &&
+  a.shown === b.shown &&
+  a.kind === b.kind &&
+  a.display === b.display &&
+  a.fault === b.fault &&
+  a.assumed === b.assumed &&
+  (a.clear === undefined) === (b.clear === undefined);
+
 /** A figure within a sentence: typed, stepped with the arrow keys, or dragged sideways. */
-export function LiveFigure(props: Props) {
+export const LiveFigure = memo(function LiveFigure(props: Props) {
   const { label, raw, shown, kind, display, fault, assumed, read, put, commit, clear, tryOut } = props;
   const [draft, setDraft] = useState<string | undefined>(undefined);
   const [objection, setObjection] = useState<string | undefined>(undefined);
@@ -72,6 +98,8 @@ export function LiveFigure(props: Props) {
     if (draft === undefined) return;
     const next = finished(draft);
     setDraft(undefined);
+    // Looked at and left as it was, a default stays a default.
+    if (raw === undefined && draft === shown) return;
     if (next === '' && clear !== undefined) clear();
     else if (next !== read()) commit(next);
   };
@@ -188,4 +216,4 @@ export function LiveFigure(props: Props) {
       )}
     </span>
   );
-}
+}, alike);

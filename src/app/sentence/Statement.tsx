@@ -124,6 +124,7 @@ function GroupOf({ group, context, fitting }: { group: Group; context: Context; 
   return (
     <details
       className="group"
+      data-group={group.id}
       open={open || hidden}
       onToggle={(e) => {
         const now = e.currentTarget.open;
@@ -272,6 +273,7 @@ export function FieldFigure({ path, kind, label, context, fitting, fault, clear 
       : setIn(job, keys, figure);
   return (
     <LiveFigure
+      path={path}
       label={label}
       raw={raw}
       shown={kind === 'words' || kind === 'number' ? text : figureText(text, kind, context.display)}

@@ -9,6 +9,8 @@ export const HULL_KINDS: readonly Option[] = [
   { value: 'sections', label: 'a surface through several sections' },
   { value: 'offsets', label: 'a table of offsets' },
   { value: 'readings', label: 'what a diver measured at the place' },
+  { value: 'columns', label: 'one section as two columns of numbers' },
+  { value: 'drawing', label: 'a section from a drawing in a file' },
   { value: 'mesh', label: 'a scan or a model in a file' },
 ];
 
@@ -33,6 +35,12 @@ function pointsOf(hull: Json | undefined): { [key: string]: Json }[] {
     : [asPoint(null), { y: '3 m', z: '0.6 m' }, { y: '4 m', z: '3 m' }];
 }
 
+/** A length of the job as a bare number of millimetres; 0 where it cannot be read. */
+function plainMm(written: Json | undefined): string {
+  const reading = readQuantity(typeof written === 'string' ? written : '', 'length');
+  return reading.ok ? String(Number(reading.value.toFixed(2))) : '0';
+}
+
 /** A hull of another kind that starts from what the job already says of its section. */
 export function startingHull(kind: string, from: Json | undefined): Json {
   const points = pointsOf(from);
@@ -49,6 +57,10 @@ export function startingHull(kind: string, from: Json | undefined): Json {
           { station: '20 m', points },
         ],
       };
+    case 'columns':
+      return { kind, unit: 'mm', text: points.map((p) => `${plainMm(p.y)}\t${plainMm(p.z)}`).join('\n') };
+    case 'drawing':
+      return { kind, file: 'section.dxf' };
     case 'offsets':
       return { kind, file: 'offsets.csv', unit: 'm' };
     case 'readings':

@@ -24,6 +24,7 @@ export function otherFields(job: Json, fitting: number, reached: ReadonlySet<str
     const walk = (value: Json, path: string): void => {
       if (typeof value !== 'object' || value === null) return;
       const own: Piece[] = [];
+      const before = sentences.length;
       for (const [key, inner] of Object.entries(value)) {
         const below = Array.isArray(value) ? `${path}[${key}]` : path === '' ? key : `${path}.${key}`;
         if (typeof inner === 'object' && inner !== null) {
@@ -35,10 +36,11 @@ export function otherFields(job: Json, fitting: number, reached: ReadonlySet<str
           own.push(pieceFor(inner, below));
         }
       }
-      if (own.length > 0) sentences.push([`${nameOf(path, start)} `, ...own, '.']);
+      // What a thing is itself comes before its parts, and those in the order of the file.
+      if (own.length > 0) sentences.splice(before, 0, [`${nameOf(path, start)} `, ...own, '.']);
     };
     walk(valueAt(job, start), start);
-    return sentences.length === 0 ? [] : [{ id, title, folded: true, sentences: sentences.reverse() }];
+    return sentences.length === 0 ? [] : [{ id, title, folded: true, sentences }];
   });
 }
 

@@ -56,7 +56,7 @@ const textAt = (job: Json, path: string, otherwise: string): string => {
 
 export function statement(job: Json, fitting: number): Group[] {
   const told = [
-    ship(),
+    ship(job),
     hull(),
     ...lug(job, fitting),
     pull(job, fitting),
@@ -85,23 +85,63 @@ export function reachedBy(groups: readonly Group[]): ReadonlySet<string> {
     ),
   );
 }
-const ship = (): Group => ({
-  id: 'ship',
-  title: 'the ship',
-  sentences: [
-    [
-      'Floats at ',
-      q('ship.draftAft', 'length', 'Draft aft'),
-      ' aft and ',
-      q('ship.draftForward', 'length', 'Draft forward'),
-      ' forward, ',
-      q('ship.lpp', 'length', 'Length between perpendiculars'),
-      ' between the perpendiculars, heeled ',
-      q('ship.heel', 'angle', 'Heel, starboard side down'),
-      ' to starboard.',
+/** Drafts at the perpendiculars, or what was read at the draft marks, one by one. */
+function ship(job: Json): Group {
+  const lpp = q('ship.lpp', 'length', 'Length between perpendiculars');
+  const heel: Piece[] = [', heeled ', q('ship.heel', 'angle', 'Heel, starboard side down'), ' to starboard'];
+  const marks = valueIn(job, ['ship', 'draftMarks']);
+  if (!Array.isArray(marks))
+    return {
+      id: 'ship',
+      title: 'the ship',
+      sentences: [
+        [
+          'Floats at ',
+          q('ship.draftAft', 'length', 'Draft aft'),
+          ' aft and ',
+          q('ship.draftForward', 'length', 'Draft forward'),
+          ' forward, ',
+          lpp,
+          ' between the perpendiculars',
+          ...heel,
+          '.',
+        ],
+      ],
+    };
+  const read = marks.map((mark, k): Piece[] => {
+    const at = `ship.draftMarks[${k}]`;
+    const name = valueIn(mark, ['name']);
+    const called = typeof name === 'string' ? name : `mark ${k + 1}`;
+    return [
+      `${called}: `,
+      q(`${at}.draft`, 'length', `Draft, ${called}`),
+      ' at ',
+      q(`${at}.station`, 'length', `Station of the draft mark, ${called}`),
+      ...(has(job, ['ship', 'draftMarks', k, 'halfBreadth'])
+        ? [
+            ', ',
+            q(`${at}.halfBreadth`, 'length', `Out from the centreline, ${called}`),
+            ` to ${textAt(job, `${at}.side`, '')}`,
+          ]
+        : []),
+      '.',
+    ];
+  });
+  return {
+    id: 'ship',
+    title: 'the ship',
+    sentences: [
+      [
+        'Floats as its draft marks were read, ',
+        lpp,
+        ' between the perpendiculars',
+        ...(has(job, ['ship', 'heel']) ? heel : []),
+        '.',
+      ],
+      ...read,
     ],
-  ],
-});
+  };
+}
 
 const hull = (): Group => ({ id: 'hull', title: 'the hull', folded: true, sentences: [[{ hull: true }]] });
 
@@ -223,19 +263,27 @@ function lug(job: Json, i: number): Group[] {
 function pull(job: Json, i: number): Group {
   const f = `fittings[${i}].load`;
   const toward = has(job, ['fittings', i, 'load', 'toward']);
+  const left = !has(job, ['fittings', i, 'load']);
+  const now = left ? 'movement' : toward ? 'toward' : 'direction';
+  const lines = valueIn(job, ['lift', 'lines']);
+  const id = valueIn(job, ['fittings', i, 'id']);
+  const hung = Array.isArray(lines) && lines.some((line) => valueIn(line as Json, ['fitting']) === id);
   const way: Piece = {
     choice: f,
     label: 'How the pull is given',
-    value: toward ? 'toward' : 'direction',
+    value: now,
     options: [
       { value: 'toward', label: 'towards the point' },
       { value: 'direction', label: 'in the direction' },
+      ...(left || hung ? [{ value: 'movement', label: 'as the movement does at its worst' }] : []),
     ],
     choose: (text, chosen) => {
-      if (chosen === (toward ? 'toward' : 'direction')) return text;
+      if (chosen === now) return text;
+      if (chosen === 'movement') return removeIn(text, pathOf(f));
       const other = toward ? 'toward' : 'direction';
       const value: Json =
         chosen === 'toward' ? [textAt(job, `fittings[${i}].at.station`, '0 m'), '0 m', '-5 m'] : [0, 0, -1];
+      if (left) return setIn(text, pathOf(f), { [chosen]: value, force: '10 kN' });
       return setIn(removeIn(text, pathOf(`${f}.${other}`)), pathOf(`${f}.${chosen}`), value);
     },
   };
@@ -259,7 +307,11 @@ function pull(job: Json, i: number): Group {
   return {
     id: 'pull',
     title: 'the pull',
-    sentences: [['Pulls ', way, ' ', ...target, ', with ', q(`${f}.force`, 'force', 'Force of the pull'), '.']],
+    sentences: [
+      left
+        ? ['Pulls ', way, '.']
+        : ['Pulls ', way, ' ', ...target, ', with ', q(`${f}.force`, 'force', 'Force of the pull'), '.'],
+    ],
   };
 }
 

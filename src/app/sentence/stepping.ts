@@ -137,7 +137,10 @@ export function asWritten(value: number, kind: Kind, like: string, display: Disp
   return inUnit(value / per, unit, spelled);
 }
 
-/** The figure `steps` strides on. A figure that cannot be read stays as it is. */
+/** What stands after a figure to say how far it may be off: `± 20 mm`, with the blanks before it. */
+const TOLERANCE = /\s*(?:±|\+\s*\/?\s*[-\u2212]).*$/;
+
+/** The figure `steps` strides on, its ± kept. A figure that cannot be read stays as it is. */
 export function stepped(raw: string, kind: Kind, steps: number, stride: Stride, display: Display): string {
   const reading = readQuantity(raw, kind);
   if (!reading.ok) return raw;
@@ -148,13 +151,13 @@ export function stepped(raw: string, kind: Kind, steps: number, stride: Stride, 
   // A load written as a mass reads back as a force: its own figure is what is stepped.
   const own = kind === 'load' ? Number.parseFloat(raw.replace(',', '.')) : reading.value / per;
   const by = (STEPS[unit] ?? FALLBACK)[stride] * steps;
-  return inUnit(own + by, unit, spelled);
+  return inUnit(own + by, unit, spelled) + (TOLERANCE.exec(raw)?.[0] ?? '');
 }
 
-/** What was typed, with the unit of the figure it replaces where it has none of its own. */
+/** What was typed, with the unit of the figure it replaces where it has none of its own; after ± it may stand for both. */
 export function completed(typed: string, before: string): string {
   const text = typed.trim();
-  if (!/^[-+−]?[\d.,/\s]+$/.test(text) || !/\d/.test(text)) return text;
+  if (!/^[-+−]?[\d.,/\s]*\d[\d.,/\s]*((±|\+\s*\/?\s*[-−])[\d.,/\s]*\d[\d.,/\s]*)?$/.test(text)) return text;
   const unit = unitIn(before)?.spelled;
   return unit === undefined ? text : `${text} ${unit}`;
 }

@@ -2,11 +2,11 @@ import { useEffect, useMemo, useRef } from 'react';
 import { showFigure } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
 import { workAt } from '../scene/marks.ts';
-import { useDocument } from '../store/document.ts';
+import { edit, useDocument } from '../store/document.ts';
 import { useView } from '../store/view.ts';
 import { sideNames, spotPlace } from '../text/sides.ts';
 import type { ScreenFitting } from '../worker/protocol.ts';
-import { lastStop, stopAt } from './stopped.ts';
+import { lastStop, withStop } from './stopped.ts';
 
 /** Seconds that one run takes to play. */
 const SECONDS_PER_RUN = 2.5;
@@ -47,7 +47,7 @@ export function Player({ fitting, display }: { fitting: ScreenFitting; display: 
 
   const stop = (): void => {
     useView.setState({ playing: false });
-    useDocument.setState((d) => ({ stops: [...d.stops, stopAt(fitting, laid, new Date())] }));
+    edit((text) => withStop(text, useView.getState().fitting, fitting, laid, new Date()));
   };
   const { readings } = fitting;
   const deg = (x: number): string => showFigure({ rad: x }, display);
@@ -123,7 +123,10 @@ function Standing({
 }) {
   if (standing.kind === 'none')
     return <span className="hint">“Stopped here” marks where a dive ended, for the next diver.</span>;
-  const when = new Date(standing.stop.at).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
+  const { at } = standing.stop;
+  const when = Number.isNaN(Date.parse(at))
+    ? at
+    : new Date(at).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
   if (standing.kind === 'void')
     return (
       <span style={{ color: 'var(--fail)' }}>

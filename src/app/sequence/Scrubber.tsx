@@ -1,6 +1,7 @@
 import { showFigure } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
 import { sweepOf } from '../answers/answers.ts';
+import { stepName } from '../answers/MovementChart.tsx';
 import { useView } from '../store/view.ts';
 import type { ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
 
@@ -12,7 +13,7 @@ export function Scrubber({ plan, fitting, display }: { plan: ScreenPlan; fitting
   const last = sweep.pulls.length - 1;
   const at = Math.min(moment, last);
   const pull = sweep.pulls[at];
-  const worst = sweep.worst?.offPlane;
+  const worst = sweep.worst?.sideways;
   const words =
     pull === null || pull === undefined
       ? 'no pull on this lug'
@@ -20,14 +21,15 @@ export function Scrubber({ plan, fitting, display }: { plan: ScreenPlan; fitting
   return (
     <section className="player" aria-label="The movement of the load">
       <p className="next" aria-live="polite">
-        Point {at + 1} of {last + 1}: {words}
+        Step {at + 1} of {last + 1}
+        {stepName(plan, at)}: {words}
       </p>
       <div className="row">
         <button type="button" disabled={at === 0} onClick={() => useView.setState({ moment: at - 1 })}>
           back
         </button>
         <button type="button" disabled={at === last} onClick={() => useView.setState({ moment: at + 1 })}>
-          next point
+          next step
         </button>
         <input
           type="range"
@@ -35,13 +37,13 @@ export function Scrubber({ plan, fitting, display }: { plan: ScreenPlan; fitting
           max={last}
           step={1}
           value={at}
-          aria-label="Point of the movement"
+          aria-label="Step of the movement"
           aria-valuetext={words}
           onChange={(e) => useView.setState({ moment: Number(e.target.value) })}
         />
         {worst !== undefined && (
           <button type="button" onClick={() => useView.setState({ moment: worst.state })}>
-            worst off the plane
+            the worst
           </button>
         )}
       </div>

@@ -1,5 +1,7 @@
+import type { Stopped } from '../../job/types.ts';
 import { workAt } from '../scene/marks.ts';
 import type { Stop } from '../store/document.ts';
+import { append, type Json } from '../store/jsontext.ts';
 import type { ScreenFitting } from '../worker/protocol.ts';
 
 /** The order of runs in a word that changes whenever the order does: a mark made on another order is void. */
@@ -19,15 +21,49 @@ export function stopAt(fitting: ScreenFitting, laid: number, now: Date): Stop {
   };
 }
 
+/**
+ * Mark of an order of runs for the job file: 32 bits of FNV-1a (Fowler, Noll, Vo; public domain) over its name, as eight hex
+ * digits. Not a secret and no proof: it changes when the order does, but for one chance in four thousand million.
+ */
+export function orderMark(fitting: ScreenFitting): string {
+  let hash = 0x811c9dc5;
+  for (const c of orderName(fitting)) hash = Math.imul(hash ^ c.charCodeAt(0), 0x01000193);
+  return (hash >>> 0).toString(16).padStart(8, '0');
+}
+
+/** The job's text with the end of a dive added to the lug at `index`. */
+export function withStop(text: string, index: number, fitting: ScreenFitting, laid: number, now: Date): string {
+  const { run, s } = stopAt(fitting, laid, now);
+  const entry: { [key: string]: Json } = {
+    run,
+    s: `${s.toFixed(1)} mm`,
+    order: orderMark(fitting),
+    at: now.toISOString(),
+  };
+  return append(text, ['fittings', index, 'stopped'], entry);
+}
+
+/** Ends of dives that the job file has of a lug, as marks. One without an order stands: whoever wrote it there answers for it. */
+export function stopsInJob(fitting: ScreenFitting): Stop[] {
+  const mark = orderMark(fitting);
+  return (fitting.input.stopped ?? []).map(({ run, s, order, at }: Stopped) => ({
+    fitting: fitting.id,
+    run,
+    s,
+    order: order === undefined || order === mark ? orderName(fitting) : order,
+    at: at ?? '',
+  }));
+}
+
 export type Standing =
   | { readonly kind: 'none' }
   | { readonly kind: 'stands'; readonly stop: Stop; readonly laid: number }
   /** The plan has changed since the dive: nobody can say from here what is welded. */
   | { readonly kind: 'void'; readonly stop: Stop };
 
-/** The last stop on a lug, if its order is still the plan's. */
+/** The last stop on a lug, if its order is still the plan's: of those in the job file, else of those that only the browser kept. */
 export function lastStop(fitting: ScreenFitting, stops: readonly Stop[]): Standing {
-  const stop = stops.findLast((s) => s.fitting === fitting.id);
+  const stop = stopsInJob(fitting).at(-1) ?? stops.findLast((s) => s.fitting === fitting.id);
   if (stop === undefined) return { kind: 'none' };
   if (stop.order !== orderName(fitting)) return { kind: 'void', stop };
   const { runs } = fitting.sequence;

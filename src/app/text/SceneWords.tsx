@@ -45,8 +45,14 @@ export function SceneWords({ plan, fitting, display, drawing, plain }: Props) {
         <p>
           The picture is true to scale; the shell near the lug is drawn to{' '}
           {showFigure({ mm: Math.max(drawing.near.chord, 0.01), digits: 2 }, display)}. The fine net is {mm(100)} wide.
-          Dashed lines are frames, if they stand every {mm(drawing.frameSpacing)} from the aft perpendicular: look on
-          board.
+          {drawing.frames.length > 0 &&
+            ` Dashed lines are frames, if they stand every ${mm(drawing.frameSpacing)} from the aft perpendicular: look on board.`}
+        </p>
+      )}
+      {drawing !== null && membersText(drawing.members) !== '' && <p>{membersText(drawing.members)}</p>}
+      {(plan.job.lift?.keepClear.length ?? 0) > 0 && (
+        <p>
+          Load and lines must stay clear of {plan.job.lift?.keepClear.map((s) => s.name).join(', ')}, drawn as glass.
         </p>
       )}
       {plan.hullNotes.map((n) => {
@@ -65,4 +71,19 @@ export function SceneWords({ plan, fitting, display, drawing, plain }: Props) {
       )}
     </section>
   );
+}
+
+const KINDS = [
+  ['frame', 'Frames, dashed'],
+  ['longitudinal', 'Longitudinals, dotted'],
+  ['seam', 'Seams, full lines'],
+  ['keep-clear', 'Zones to weld nothing in, hatched'],
+] as const;
+
+/** Members and zones near the lug, by name. */
+function membersText(members: Drawing['members']): string {
+  return KINDS.flatMap(([kind, title]) => {
+    const names = members.filter((m) => m.kind === kind && m.label !== null).map((m) => m.name);
+    return names.length === 0 ? [] : [`${title}: ${names.join(', ')}.`];
+  }).join(' ');
 }
