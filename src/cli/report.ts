@@ -1,5 +1,5 @@
 import type { Phrase } from '../../geometry/phrase.ts';
-import { showFigure, showPhrase } from '../job/show.ts';
+import { fromAftPerpendicular, showFigure, showPhrase } from '../job/show.ts';
 import { escaped } from '../job/shown.ts';
 import type { Display, Fitting } from '../job/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
@@ -114,7 +114,7 @@ function placeText({ input, anchor }: FittingPlan, display: Display): string {
   const { at } = input;
   const by = { girth: 'round the girth', height: 'above the baseline', halfBreadth: 'from the centreline' }[at.by];
   const girth = at.by === 'girth' ? '' : say(' (girth ', { mm: anchor.girth }, ')');
-  const place = say({ mm: at.station }, ` forward of the aft perpendicular, ${at.side}, `, { mm: at.value }, ` ${by}`);
+  const place = `${fromAftPerpendicular(at.station, (mm) => say({ mm }))}, ${at.side}, ${say({ mm: at.value })} ${by}`;
   return `${place}${girth}; heading ${say({ rad: input.heading })}, stem ${stemText(input, display)}`;
 }
 

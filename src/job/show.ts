@@ -80,6 +80,10 @@ function duration(minutes: number, digits: number | undefined): string {
   return `${minutes < 0 ? '-' : ''}${Math.floor(whole / 60)} h${rest === 0 ? '' : ` ${rest} min`}`;
 }
 
+/** Where a station lies, said so that nobody has to think of a sign: "6.300 m forward of the aft perpendicular", "400 mm abaft …". */
+export const fromAftPerpendicular = (station: number, length: (mm: number) => string): string =>
+  `${length(Math.abs(station))} ${station < 0 ? 'abaft' : 'forward of'} the aft perpendicular`;
+
 /** Decimals as asked, no minus before a zero. */
 function fixed(value: number, digits: number): string {
   const text = finite(value).toFixed(digits);

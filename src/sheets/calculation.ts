@@ -1,4 +1,4 @@
-import { showFigure, showPhrase } from '../job/show.ts';
+import { fromAftPerpendicular, showFigure, showPhrase } from '../job/show.ts';
 import type { Display } from '../job/types.ts';
 import { internalPer } from '../job/units.ts';
 import type { Check } from '../plan/types.ts';
@@ -96,7 +96,7 @@ function summary(flow: Flow, context: Context): void {
       ['Job', title],
       [
         'Place',
-        `${say(fitting.anchor.station)} forward of the aft perpendicular, ${fitting.anchor.side}, ${say(fitting.anchor.girth)} round from the keel`,
+        `${fromAftPerpendicular(fitting.anchor.station, say)}, ${fitting.anchor.side}, ${say(fitting.anchor.girth)} round from the keel`,
       ],
       [
         'Plate',

@@ -95,7 +95,11 @@ const AT_FRAME = 1;
 function alongCells({ plan, fitting }: Context): Cell[] {
   const { display } = plan.job;
   const frame = nearestFrame(plan, fitting);
-  const perpendicular = { label: 'fwd of aft perp.', value: cardLength(fitting.anchor.station, display) };
+  const { station } = fitting.anchor;
+  const perpendicular = {
+    label: station < 0 ? 'abaft aft perp.' : 'fwd of aft perp.',
+    value: cardLength(Math.abs(station), display),
+  };
   if (frame === undefined || !frame.onShell) return [perpendicular];
   const bare = plainText(frame.name).replace(/^(frame|fr\.?)\s*/i, '');
   // The name whole or not at all: frame 112 cut short is another frame.

@@ -1,5 +1,5 @@
 import { dot } from '../../geometry/math/vec.ts';
-import { showFigure } from '../job/show.ts';
+import { fromAftPerpendicular, showFigure } from '../job/show.ts';
 import { behindAt } from '../plan/structure.ts';
 import { fromFrameAt, nearestFrame } from './behind.ts';
 import type { Context } from './context.ts';
@@ -41,7 +41,7 @@ function markoutPages(context: Context, figure: number): Drawing {
   flow.pairs([
     [
       'The place O',
-      `${tape(anchor.station)} forward of the aft perpendicular, ${tape(anchor.girth)} round from the first point of the section at the keel`,
+      `${fromAftPerpendicular(anchor.station, tape)}, ${tape(anchor.girth)} round from the first point of the section at the keel`,
     ],
     ['Depth at the drafts given', cardLength(depthOf(plan, anchor.position), display)],
     [
@@ -94,7 +94,7 @@ function markoutPages(context: Context, figure: number): Drawing {
       { title: 'which', share: 2.3 },
       { title: 'along from O', share: 1.9, align: 'right' },
       { title: 'round from O', share: 1.9, align: 'right' },
-      { title: frame === undefined ? 'fwd of aft perp.' : `from ${plainText(frame.name)}`, share: 1.8, align: 'right' },
+      { title: frame === undefined ? 'from aft perp.' : `from ${plainText(frame.name)}`, share: 1.8, align: 'right' },
       { title: 'round from keel', share: 1.8, align: 'right' },
     ],
     flat.corners.map((corner, i) => [
@@ -102,7 +102,9 @@ function markoutPages(context: Context, figure: number): Drawing {
       placeName(fitting, s[i] as number),
       `${say(Math.abs(corner.x))} ${corner.x >= 0 ? 'fwd' : 'aft'}`,
       `${say(Math.abs(corner.y))} ${corner.y >= 0 ? 'out' : 'in'}`,
-      frame === undefined ? tape(corner.station) : fromFrame(corner),
+      frame === undefined
+        ? `${tape(Math.abs(corner.station))} ${corner.station >= 0 ? 'fwd' : 'aft'}`
+        : fromFrame(corner),
       tape(corner.girth),
     ]),
   );

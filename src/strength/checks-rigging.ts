@@ -120,11 +120,11 @@ function shackleFit(c: Case, shackle: Shackle): { checks: Check[]; advice: Advic
     source: string,
   ): void => {
     const text = most
-      ? [{ share: value, digits: 3 }, ' of the pin; usual is no more than ', { share: own ?? usual, digits: 3 }, '.']
+      ? [{ share: value, digits: 1 }, ' of the pin; usual is no more than ', { share: own ?? usual, digits: 1 }, '.']
       : [
-          { share: value, digits: 3 },
+          { share: value, digits: 1 },
           ' of the jaw; usual is at least ',
-          { share: own ?? usual, digits: 3 },
+          { share: own ?? usual, digits: 1 },
           '. Spacers keep the lug in the middle.',
         ];
     if (own === undefined) {

@@ -374,6 +374,7 @@ describe('the welding order', () => {
     await page.getByRole('button', { name: 'next run' }).click();
     expect(await says.textContent()).toMatch(/^Run 3 of/);
     await page.getByRole('button', { name: 'stopped here' }).click();
+    await settle(page);
     expect(await page.locator('.player').textContent()).toContain('run 3');
     await page.waitForFunction(() => document.querySelector('.kept')?.textContent === 'saved');
     await page.reload();

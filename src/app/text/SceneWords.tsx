@@ -1,4 +1,4 @@
-import { showFigure, showPhrase } from '../../job/show.ts';
+import { fromAftPerpendicular, showFigure, showPhrase } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
 import type { Drawing, ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
 import { sideNames, spotName } from './sides.ts';
@@ -18,7 +18,7 @@ export function SceneWords({ plan, fitting, display, drawing, plain }: Props) {
   const deg = (x: number): string => showFigure({ rad: x }, display);
   const { anchor, frame, readings, load, joint, sequence, input } = fitting;
   const names = sideNames(fitting);
-  const place = `${mm(anchor.position[0])} forward of the aft perpendicular, ${mm(Math.abs(anchor.position[1]))} to ${anchor.side} and ${mm(anchor.position[2])} above the baseline`;
+  const place = `${fromAftPerpendicular(anchor.position[0], mm)}, ${mm(Math.abs(anchor.position[1]))} to ${anchor.side} and ${mm(anchor.position[2])} above the baseline`;
   return (
     <section
       className={plain === true ? '' : 'words'}

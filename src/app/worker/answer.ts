@@ -79,11 +79,14 @@ function withKnownHull(job: Job): Job {
 }
 
 /** Leaves out what holds live parts of the shell and cannot go to another thread. */
-function screenFitting({ field: _field, fit, weld, ...rest }: FittingPlan): ScreenFitting {
+function screenFitting({ field: _field, fit, weld, strength, ...rest }: FittingPlan): ScreenFitting {
+  // Named one by one: the other methods for the weld are worked out when they are asked for, and no screen asks.
+  const { checks, weldGroup, use, toes, shell, advice, factors, load } = strength;
   const { square, straight, faceted, scribed } = fit;
   return {
     ...rest,
     fit: { ...fit, square: plain(square), straight: plain(straight), faceted: plain(faceted), scribed: plain(scribed) },
+    strength: { checks, weldGroup, use, toes, shell, advice, factors, load },
     weld: screenWeld(weld),
   };
 }

@@ -45,8 +45,9 @@ export interface DiveEnd {
 }
 
 /** A plan without what cannot cross to another thread or is never shown. */
-export type ScreenFitting = Omit<FittingPlan, 'field' | 'fit' | 'weld'> & {
+export type ScreenFitting = Omit<FittingPlan, 'field' | 'fit' | 'weld' | 'strength'> & {
   readonly fit: ScreenFit;
+  readonly strength: Omit<FittingPlan['strength'], 'methods'>;
   readonly weld: ScreenWeld;
 };
 export interface ScreenPlan extends Omit<Plan, 'fittings'> {

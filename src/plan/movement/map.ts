@@ -31,7 +31,7 @@ export interface Spot {
 export type SpotVerdict =
   | {
       readonly kind: 'stands';
-      /** Every limit that was looked at, as demand over limit; greatest first. */
+      /** Every limit that was looked at, as demand over limit; greatest first, what is the same at every spot and kept to last. */
       readonly limits: readonly SpotLimit[];
       readonly passes: boolean;
       /** Cut of the foot that is needed. */
@@ -42,6 +42,10 @@ export type SpotVerdict =
       readonly force: number;
     }
   | { readonly kind: 'cannot'; readonly why: 'off-the-data' | 'stem' | 'keep-clear' | 'foot' };
+
+/** Whether the shackle goes on has nothing to do with where the lug stands: it binds only where it fails. */
+const SAME_EVERYWHERE: ReadonlySet<string> = new Set(['shackle-pin', 'shackle-jaw']);
+const bindingOf = ({ id, ratio }: SpotLimit): number => (ratio <= 1 && SAME_EVERYWHERE.has(id) ? ratio - 2 : ratio);
 
 /** `id`: `gap`, `bevel`, `sideways`, or the id of the plan's check. */
 export type SpotLimit = Use;
@@ -195,7 +199,7 @@ export function spotVerdict(
     ...structure,
     ...spotStrength(job, fitting, place, frame, root, pull, up),
   ];
-  limits.sort((p, q) => q.ratio - p.ratio);
+  limits.sort((p, q) => bindingOf(q) - bindingOf(p));
   return {
     kind: 'stands',
     limits,
