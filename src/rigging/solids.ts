@@ -1,5 +1,5 @@
 import { goldenMaximum } from '../../geometry/math/roots.ts';
-import { addScaled, sub, type Vec3 } from '../../geometry/math/vec.ts';
+import { addScaled, dot, length, sub, type Vec3 } from '../../geometry/math/vec.ts';
 
 /** A space to keep out of, ship axes, mm. */
 export type Solid =
@@ -48,16 +48,31 @@ export function pieceDistance(p: ArrayLike<number>, i: number, q: ArrayLike<numb
   const c = vx * vx + vy * vy + vz * vz;
   const d = ux * wx + uy * wy + uz * wz;
   const e = vx * wx + vy * wy + vz * wz;
-  const det = a * c - b * b;
-  // Side by side any place of p will do to begin with.
-  let s = det > 1e-14 * a * c ? unit((b * e - c * d) / det) : 0;
-  let t = c > 0 ? unit((e + s * b) / c) : 0;
-  s = a > 0 ? unit((t * b - d) / a) : 0;
-  t = c > 0 ? unit((e + s * b) / c) : 0;
+  // Where the lines come nearest, by cross products: a c - b b would lose all its figures on pieces that run almost side by side.
+  const nx = uy * vz - uz * vy;
+  const ny = uz * vx - ux * vz;
+  const nz = ux * vy - uy * vx;
+  const det = nx * nx + ny * ny + nz * nz;
+  // Side by side, or without length, it is an end of one of the two that decides.
+  if (!(det > 1e-24 * a * c + Number.MIN_VALUE / Number.EPSILON)) return sideBySide([ux, uy, uz], [vx, vy, vz], [wx, wy, wz]);
+  let s = unit(((vy * wz - vz * wy) * nx + (vz * wx - vx * wz) * ny + (vx * wy - vy * wx) * nz) / det);
+  let t = unit((e + s * b) / c);
+  s = unit((t * b - d) / a);
+  t = unit((e + s * b) / c);
   const x = wx + s * ux - t * vx;
   const y = wy + s * uy - t * vy;
   const z = wz + s * uz - t * vz;
   return Math.sqrt(x * x + y * y + z * z);
+}
+
+/** The same for pieces u and v side by side, or without length, whose starts lie w apart: of the ends of either, the nearest to the other. */
+function sideBySide(u: Vec3, v: Vec3, w: Vec3): number {
+  const c = dot(v, v);
+  const a = dot(u, u);
+  const facing = (s: number): number => (c > 0 ? unit((dot(v, w) + s * dot(u, v)) / c) : 0);
+  const back = (t: number): number => (a > 0 ? unit((t * dot(u, v) - dot(u, w)) / a) : 0);
+  const apart = (s: number, t: number): number => length(addScaled(addScaled(w, u, s), v, -t));
+  return Math.min(apart(0, facing(0)), apart(1, facing(1)), apart(back(0), 0), apart(back(1), 1));
 }
 
 const unit = (x: number): number => Math.max(0, Math.min(1, x));

@@ -14,6 +14,16 @@ const point = fc.tuple(
 const along = ({ from, to }: Segment, t: number): Vec3 => addScaled(from, sub(to, from), t);
 
 describe('distances', () => {
+  test('of two segments almost side by side, where the products of their directions lose their figures', () => {
+    const alongX = { from: [0, 0, 0], to: [1000, 0, 0] } as const;
+    // They cross in the middle at 1e-7 rad; they open by 1e-8 mm over their length; one is a point on the other.
+    expect(distanceBetween(alongX, { from: [0, 5e-5, 0], to: [1000, -5e-5, 0] })).toBeLessThan(1e-12);
+    expect(distanceBetween(alongX, { from: [1000, 3, 0], to: [0, 3 + 1e-8, 0] })).toBeCloseTo(3, 12);
+    expect(distanceBetween(alongX, { from: [0, 5e-5, 0], to: [1000, 2e-5, 0] })).toBeCloseTo(2e-5, 12);
+    expect(distanceBetween(alongX, { from: [400, 0, 0], to: [400, 0, 0] })).toBe(0);
+    expect(distanceBetween(alongX, { from: [1003, 4, 0], to: [2000, 4, 0] })).toBeCloseTo(5, 12);
+  });
+
   test('of two segments against a fine search', () => {
     fc.assert(
       fc.property(point, point, point, point, (a, b, c, d) => {
