@@ -35,3 +35,13 @@ export class Refusal extends Error {
     this.expected = expected;
   }
 }
+
+/** What `make` gives; undefined where it is refused. Any other error goes on. */
+export function unlessRefused<T>(make: () => T): T | undefined {
+  try {
+    return make();
+  } catch (e) {
+    if (e instanceof Refusal) return undefined;
+    throw e;
+  }
+}

@@ -2,7 +2,7 @@ import { type Frame, mirrorVec } from '../math/frame.ts';
 import { ROUND_OFF_MM } from '../math/tolerance.ts';
 import { addScaled, cross, distance, dot, normalize, scale, type Vec3 } from '../math/vec.ts';
 import type { Phrase } from '../phrase.ts';
-import { Refusal } from '../refusal.ts';
+import { Refusal, unlessRefused } from '../refusal.ts';
 import { LocalFit } from './localfit.ts';
 import { type CutSection, cutSection, sectionPoint } from './meshsection.ts';
 import type { CastHit, ClosestPoint, Doubt, FootCaster, HullSide, Range, Shell, ShellPoint } from './shell.ts';
@@ -178,8 +178,6 @@ export class MeshShell implements Shell {
         : (place && onFitBy(fit, about, ty, tz, place)) || onFit(fit, about, ty, tz);
     if (planned && fit !== undefined && !this.seen.has(index))
       this.seen.set(index, { index, side, station, girth, fit, position: point.position, ty, tz });
-    const fold = side === 'port' ? (q: Vec3) => q : mirrorVec;
-    const { curvature } = point;
     const notes: Phrase[] = planned && fit !== undefined ? [fit.note()] : [];
     if (planned) {
       const crossed = cut.bridges.filter((b) => b.to <= girth);
@@ -195,17 +193,7 @@ export class MeshShell implements Shell {
         ]);
       }
     }
-    return {
-      position: fold(point.position),
-      normal: fold(point.normal),
-      tGirth: fold(point.tGirth),
-      tFore: fold(point.tFore),
-      station,
-      girth,
-      side,
-      curvature: { ...curvature, direction1: fold(curvature.direction1), direction2: fold(curvature.direction2) },
-      ...(notes.length > 0 ? { notes } : {}),
-    };
+    return { ...onSide(point, station, girth, side), ...(notes.length > 0 ? { notes } : {}) };
   }
 
   /** The places that have been planned on so far, each with its surface: what a scan's scatter moves. */
@@ -245,14 +233,11 @@ export class MeshShell implements Shell {
     const side: Vec3 = [0, tz, -ty];
     const offset = (station: number): number | undefined => {
       if (station < this.stations.from || station > this.stations.to) return undefined;
-      try {
+      return unlessRefused(() => {
         const near = nearestOn(this.section(station, m), about[1], about[2]);
         const d = (near[0] - about[1]) * side[1] + (near[1] - about[2]) * side[2];
         return Math.abs(d) < FORE_SPAN ? d : undefined;
-      } catch (e) {
-        if (e instanceof Refusal) return undefined;
-        throw e;
-      }
+      });
     };
     const fore = offset(about[0] + FORE_SPAN);
     const aft = offset(about[0] - FORE_SPAN);
@@ -385,6 +370,32 @@ export function onFitBy(
   const wanted: Vec3 = by === 'height' ? [about[0], about[1], value] : [about[0], value, about[2]];
   const point = onFit(fit, wanted, ty, tz, by === 'height' ? [0, 1] : [1, 0]);
   return distance(point.position, about) < fit.radius / 2 ? point : undefined;
+}
+
+/** A point found on the port side as the point of a shell, on either side. */
+export function onSide(
+  {
+    position,
+    normal,
+    tGirth,
+    tFore,
+    curvature,
+  }: Pick<ShellPoint, 'position' | 'normal' | 'tGirth' | 'tFore' | 'curvature'>,
+  station: number,
+  girth: number,
+  side: HullSide,
+): ShellPoint {
+  const fold = side === 'port' ? (q: Vec3) => q : mirrorVec;
+  return {
+    position: fold(position),
+    normal: fold(normal),
+    tGirth: fold(tGirth),
+    tFore: fold(tFore),
+    station,
+    girth,
+    side,
+    curvature: { ...curvature, direction1: fold(curvature.direction1), direction2: fold(curvature.direction2) },
+  };
 }
 
 /**

@@ -1,7 +1,7 @@
-import { type Frame, mirrorVec } from '../math/frame.ts';
+import type { Frame } from '../math/frame.ts';
 import { addScaled, distance, dot, scale, sub, type Vec3 } from '../math/vec.ts';
 import type { LocalFit } from './localfit.ts';
-import { type FittedPlace, type MeshShell, onFit, onFitBy } from './mesh.ts';
+import { type FittedPlace, type MeshShell, onFit, onFitBy, onSide } from './mesh.ts';
 import type { FootCaster, HullSide, Shell, ShellPoint } from './shell.ts';
 import { SurfaceCaster } from './surfacecast.ts';
 
@@ -76,18 +76,7 @@ export function shakenMesh(
       const place = near(station, side, (p) => girth - p.girth);
       if (place === undefined) return shell.pointAt(station, girth, side);
       const point = onFit(fitOf(place), start(place, station, girth - place.girth), place.ty, place.tz);
-      const fold = side === 'port' ? (q: Vec3) => q : mirrorVec;
-      const { curvature } = point;
-      return {
-        position: fold(point.position),
-        normal: fold(point.normal),
-        tGirth: fold(point.tGirth),
-        tFore: fold(point.tFore),
-        station,
-        girth,
-        side,
-        curvature: { ...curvature, direction1: fold(curvature.direction1), direction2: fold(curvature.direction2) },
-      };
+      return onSide(point, station, girth, side);
     },
     caster(frame: Frame, halfFoot, halfThickness): FootCaster {
       const side = frame.origin[1] < 0 ? 'starboard' : 'port';

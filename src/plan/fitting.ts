@@ -9,7 +9,7 @@ import { lugBody } from '../../geometry/lug/body.ts';
 import { toShip } from '../../geometry/lug/frame.ts';
 import { outlineOf } from '../../geometry/lug/outline.ts';
 import { angleBetween, scale, type Vec3 } from '../../geometry/math/vec.ts';
-import { Refusal } from '../../geometry/refusal.ts';
+import { Refusal, unlessRefused } from '../../geometry/refusal.ts';
 import { rootSequence } from '../../geometry/sequence/sequence.ts';
 import type { Fitting, Job } from '../job/types.ts';
 import { check } from '../strength/check.ts';
@@ -66,16 +66,11 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
     outboard: at.side === 'port' ? 1 : -1,
   });
 
-  const offPlaneWith = (turn: number, tilt: number): number | undefined => {
-    try {
+  const offPlaneWith = (turn: number, tilt: number): number | undefined =>
+    unlessRefused(() => {
       const turned = frameAt(anchor, heading + turn, stem, loadSpec, up, job.limits.stemToShell, tilt);
-      const a = alignLoad(turned, lug.pinHeight, loadSpec, 1);
-      return a?.sideways;
-    } catch (e) {
-      if (e instanceof Refusal) return undefined;
-      throw e;
-    }
-  };
+      return alignLoad(turned, lug.pinHeight, loadSpec, 1)?.sideways;
+    });
   const corrections = {
     heading: smallestCorrection((x) => offPlaneWith(x, 0), CORRECTION_REACH, CORRECTION_STEP),
     lean: smallestCorrection((x) => offPlaneWith(0, x), CORRECTION_REACH, CORRECTION_STEP),

@@ -1,6 +1,6 @@
 import type { HullSide, Shell } from '../../geometry/hull/shell.ts';
 import type { Phrase } from '../../geometry/phrase.ts';
-import { Refusal } from '../../geometry/refusal.ts';
+import { unlessRefused } from '../../geometry/refusal.ts';
 import type { ShellSpot, Structure } from '../job/structure.ts';
 import type { Fitting, Job } from '../job/types.ts';
 
@@ -189,11 +189,5 @@ function lineOn(shell: Shell, from: ShellSpot, to: ShellSpot, sides: readonly Hu
   return { pieces, missing };
 }
 
-function pointOn(shell: Shell, { station, girth }: ShellSpot, side: HullSide) {
-  try {
-    return shell.pointAt(station, girth, side).position;
-  } catch (e) {
-    if (e instanceof Refusal) return undefined;
-    throw e;
-  }
-}
+const pointOn = (shell: Shell, { station, girth }: ShellSpot, side: HullSide) =>
+  unlessRefused(() => shell.pointAt(station, girth, side).position);

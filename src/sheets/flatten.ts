@@ -1,7 +1,7 @@
 import { SIDES, type Side } from '../../geometry/fit/rootline.ts';
 import type { Shell } from '../../geometry/hull/shell.ts';
 import { cross, distance, dot, sub, type Vec3 } from '../../geometry/math/vec.ts';
-import { Refusal } from '../../geometry/refusal.ts';
+import { unlessRefused } from '../../geometry/refusal.ts';
 import { shellOf } from '../plan/plan.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import type { Point } from './drawing.ts';
@@ -110,7 +110,7 @@ const LONG_CHORD = 150;
 export function flatSpot(plan: Plan, fitting: FittingPlan, station: number, girth: number): Point | undefined {
   const shell = shellOf(plan.job.ship.hull);
   const { anchor } = fitting;
-  try {
+  return unlessRefused(() => {
     const chords = Math.max(2, Math.ceil(Math.abs(station - anchor.station) / LONG_CHORD));
     let before = shell.pointAt(anchor.station, girth, anchor.side).position;
     let long = 0;
@@ -121,10 +121,7 @@ export function flatSpot(plan: Plan, fitting: FittingPlan, station: number, girt
       before = next;
     }
     return { x: Math.sign(station - anchor.station) * long, y: girth - anchor.girth };
-  } catch (error) {
-    if (error instanceof Refusal) return undefined;
-    throw error;
-  }
+  });
 }
 
 /** Length of a tape laid on the shell from p to q, straight in station and girth. */

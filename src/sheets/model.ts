@@ -3,7 +3,7 @@ import { GLTFExporter } from 'three/addons/exporters/GLTFExporter.js';
 import { lugSolid } from '../../geometry/lug/body.ts';
 import { toShip } from '../../geometry/lug/frame.ts';
 import { sub, type Vec3 } from '../../geometry/math/vec.ts';
-import { Refusal } from '../../geometry/refusal.ts';
+import { unlessRefused } from '../../geometry/refusal.ts';
 import { shellOf } from '../plan/plan.ts';
 import type { Context } from './context.ts';
 import { chosenCut } from './cut.ts';
@@ -57,7 +57,7 @@ function shellPatch(plan: Context['plan'], fitting: Context['fitting']): ModelPa
     for (let j = 0; j <= STEPS; j++) {
       const x = anchor.station + reach * ((2 * i) / STEPS - 1);
       const g = anchor.girth + reach * ((2 * j) / STEPS - 1);
-      nodes.push(placeAt(() => shell.pointAt(x, g, anchor.side).position));
+      nodes.push(unlessRefused(() => shell.pointAt(x, g, anchor.side).position));
     }
   }
   const index = new Map<number, number>();
@@ -84,15 +84,6 @@ function shellPatch(plan: Context['plan'], fitting: Context['fitting']): ModelPa
     }
   }
   return { name: 'shell', positions: Float64Array.from(positions), triangles: Uint32Array.from(triangles) };
-}
-
-function placeAt(look: () => Vec3): Vec3 | undefined {
-  try {
-    return look();
-  } catch (e) {
-    if (e instanceof Refusal) return undefined;
-    throw e;
-  }
 }
 
 /** glTF is in metres with y up: x forward, y up, z to starboard, about the anchor. */

@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import { PATIENCE, SlowDesk, type Thread } from '../../src/app/worker/slow.ts';
-import type { SlowAsk, SlowTable, SlowTell } from '../../src/app/worker/slowkinds.ts';
+import type { Share, SlowAsk, SlowTell, SlowWork } from '../../src/app/worker/slowkinds.ts';
 import { serveSlow } from '../../src/app/worker/slowserver.ts';
 
 /* Slow work over a real channel, as between two threads. */
@@ -11,19 +11,25 @@ afterEach(() => {
   vi.useRealTimers();
 });
 
-const counting: SlowTable['count'] = function* ({ n }) {
+/** Slow work that counts to `n`. */
+interface Counting {
+  readonly count: { readonly input: { readonly n: number }; readonly progress: Share; readonly result: number };
+}
+type Count = SlowWork<Counting['count']>;
+
+const counting: Count = function* ({ n }) {
   for (let i = 0; i < n; i++) yield { done: i / n };
   return n;
 };
 
-function deskWith(count: SlowTable['count']) {
+function deskWith(count: Count) {
   const made: { ended: boolean }[] = [];
-  const desk = new SlowDesk(() => {
+  const desk = new SlowDesk<Counting>(() => {
     const { port1, port2 } = new MessageChannel();
     open.push(port1, port2);
     const state = { ended: false };
     made.push(state);
-    serveSlow(port2 as unknown as Parameters<typeof serveSlow>[0], { ...({} as SlowTable), count });
+    serveSlow<Counting>(port2 as unknown as Parameters<typeof serveSlow>[0], { count });
     port2.start();
     port1.start();
     return {

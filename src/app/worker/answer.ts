@@ -1,7 +1,7 @@
 import type { HullSpec } from '../../../geometry/hull/spec.ts';
 import { Refusal } from '../../../geometry/refusal.ts';
 import { showPhrase } from '../../job/show.ts';
-import type { Fault, Job } from '../../job/types.ts';
+import type { Fault } from '../../job/types.ts';
 import { planJob, shellOf } from '../../plan/plan.ts';
 import { planFile } from '../../plan/planfile.ts';
 import { PlanRefused } from '../../plan/refused.ts';
@@ -10,6 +10,7 @@ import type { Uncertainty } from '../../plan/uncertainty.ts';
 import type { WeldPlan } from '../../weld/weldPlan.ts';
 import { drawingKey, drawShell } from './drawing.ts';
 import { readHeld } from './held.ts';
+import { knownHull, withKnownHull } from './livejob.ts';
 import { drawLug } from './lugdrawing.ts';
 import type { DrawingReply, PlanReply, PlanRequest, ScreenFitting, ScreenWeld, TakeAway } from './protocol.ts';
 
@@ -69,15 +70,6 @@ export function filesFor(request: PlanRequest, sure?: Uncertainty): readonly Tak
 export const withSure = (plan: Plan, sure: Uncertainty | undefined): Plan =>
   sure === undefined ? plan : { ...plan, uncertainty: sure };
 
-let known: { readonly written: string; readonly spec: HullSpec } | undefined;
-
-/** The same hull as last time is the same object, so that its shell is not built again for every figure that changes. */
-function withKnownHull(job: Job): Job {
-  const written = JSON.stringify(job.ship.hull);
-  if (known?.written !== written) known = { written, spec: job.ship.hull };
-  return { ...job, ship: { ...job.ship, hull: known.spec } };
-}
-
 /** Leaves out what holds live parts of the shell and cannot go to another thread. */
 function screenFitting({ field: _field, fit, weld, strength, ...rest }: FittingPlan): ScreenFitting {
   // Named one by one: the other methods for the weld are worked out when they are asked for, and no screen asks.
@@ -119,7 +111,7 @@ function plain<Cut extends { readonly surface: unknown }>({ surface: _surface, .
 
 /** Tells one ship from another. Of a mesh what is kept and fitted follows the lugs: that is the same ship all the same. */
 function hullName(spec: HullSpec): string {
-  if (spec.kind !== 'mesh') return known?.written ?? '';
+  if (spec.kind !== 'mesh') return knownHull();
   const { triangles, half } = spec;
   return `${half} ${triangles.name.replace(/"(stations|reach|patch)":(\[[^\]]*\]|[^,}]*)/g, '')}`;
 }

@@ -1,3 +1,4 @@
+import type { Job } from '../../job/types.ts';
 import { planJob } from '../../plan/plan.ts';
 import { PlanRefused } from '../../plan/refused.ts';
 import type { Plan } from '../../plan/types.ts';
@@ -18,9 +19,13 @@ export async function livePlan(request: PlanRequest): Promise<Plan | undefined> 
 
 async function planned(request: PlanRequest): Promise<Plan | undefined> {
   const reading = await openFiles(request);
-  if (!reading.ok) return undefined;
+  return reading.ok ? planUnlessRefused(reading.job) : undefined;
+}
+
+/** The plan of a job; nothing where it cannot be planned. */
+export function planUnlessRefused(job: Job): Plan | undefined {
   try {
-    return planJob(reading.job);
+    return planJob(job);
   } catch (error) {
     if (error instanceof PlanRefused) return undefined;
     throw error;

@@ -1,5 +1,3 @@
-import { planJob } from '../../plan/plan.ts';
-import { PlanRefused } from '../../plan/refused.ts';
 import { type Uncertainty, worthSampling } from '../../plan/uncertainty.ts';
 import regularUrl from '../../sheets/fonts/DejaVuSans.ttf?url';
 import boldUrl from '../../sheets/fonts/DejaVuSans-Bold.ttf?url';
@@ -84,21 +82,16 @@ export async function sheetInHand(request: PlanRequest, typed: string): Promise<
 
 /** The files of one kind of paper for one fitting; none where the job cannot be planned. */
 export async function paper(request: PlanRequest, kind: string, sure?: Uncertainty): Promise<readonly TakeAway[]> {
-  const reading = await openFiles(request);
-  if (!reading.ok) return [];
-  try {
-    const plan = withSure(planJob(reading.job), sure);
-    const fitting = plan.fittings[Math.min(request.drawn, plan.fittings.length - 1)];
-    const sheet = (await sheets()).SHEETS.find((s) => s.name === kind);
-    if (fitting === undefined || sheet === undefined) return [];
-    const files = await sheet.make(plan, fitting, { fonts: await fontBytes() });
-    return files.map((f) => ({
-      name: f.name,
-      type: TYPES[f.name.split('.').at(-1) ?? ''] ?? 'application/octet-stream',
-      content: f.bytes,
-    }));
-  } catch (error) {
-    if (error instanceof PlanRefused) return [];
-    throw error;
-  }
+  const planned = await livePlan(request);
+  if (planned === undefined) return [];
+  const plan = withSure(planned, sure);
+  const fitting = plan.fittings[Math.min(request.drawn, plan.fittings.length - 1)];
+  const sheet = (await sheets()).SHEETS.find((s) => s.name === kind);
+  if (fitting === undefined || sheet === undefined) return [];
+  const files = await sheet.make(plan, fitting, { fonts: await fontBytes() });
+  return files.map((f) => ({
+    name: f.name,
+    type: TYPES[f.name.split('.').at(-1) ?? ''] ?? 'application/octet-stream',
+    content: f.bytes,
+  }));
 }

@@ -3,7 +3,7 @@ import { upOf } from '../../../geometry/hull/attitude.ts';
 import type { HullSide, Shell } from '../../../geometry/hull/shell.ts';
 import { toShip } from '../../../geometry/lug/frame.ts';
 import { clampUnit, dot, length, type Vec3 } from '../../../geometry/math/vec.ts';
-import { Refusal } from '../../../geometry/refusal.ts';
+import { Refusal, unlessRefused } from '../../../geometry/refusal.ts';
 import { showPhrase } from '../../job/show.ts';
 import type { Fitting, Job } from '../../job/types.ts';
 import { bestStanceSteps, placeGridOf, placeMapOf, stanceGridOf, stanceMapOf } from '../../plan/movement/ask.ts';
@@ -83,14 +83,8 @@ function told({ stem, verdict, ...rest }: Spot, shell: Shell | undefined, side: 
   };
 }
 
-function pointOf(shell: Shell, station: number, girth: number, side: HullSide): Vec3 | null {
-  try {
-    return shell.pointAt(station, girth, side).position;
-  } catch (error) {
-    if (error instanceof Refusal) return null;
-    throw error;
-  }
-}
+const pointOf = (shell: Shell, station: number, girth: number, side: HullSide): Vec3 | null =>
+  unlessRefused(() => shell.pointAt(station, girth, side).position) ?? null;
 
 /** mm. Points of the painted shell are not farther apart than this, where that takes no more of them than `MOST`. */
 const FINE = 40;

@@ -1,4 +1,4 @@
-import type { SlowAsk, SlowKind, SlowKinds, SlowOutcome, SlowTell } from './slowkinds.ts';
+import type { Kinds, SlowAsk, SlowKinds, SlowOutcome, SlowTell } from './slowkinds.ts';
 import type { Line } from './slowserver.ts';
 
 /** Work under way in the second thread. */
@@ -24,7 +24,7 @@ interface Waiting {
 }
 
 /** Gives slow work to one thread, made when the first is asked for. */
-export class SlowDesk {
+export class SlowDesk<List extends Kinds<List> = SlowKinds> {
   readonly #make: (failed: (message: string) => void) => Thread;
   #thread: Thread | undefined;
   #last = 0;
@@ -36,14 +36,14 @@ export class SlowDesk {
     this.#make = make;
   }
 
-  start<K extends SlowKind>(
+  start<K extends keyof List>(
     kind: K,
-    input: SlowKinds[K]['input'],
-    onProgress: (progress: SlowKinds[K]['progress']) => void = () => {},
-  ): Running<SlowKinds[K]['result']> {
+    input: List[K]['input'],
+    onProgress: (progress: List[K]['progress']) => void = () => {},
+  ): Running<List[K]['result']> {
     const id = ++this.#last;
     const ask = { ask: 'start', id, kind, input } as const;
-    const result = new Promise<SlowOutcome<SlowKinds[K]['result']>>((end) => {
+    const result = new Promise<SlowOutcome<List[K]['result']>>((end) => {
       this.#waiting.set(id, {
         ask,
         progress: onProgress as (progress: unknown) => void,

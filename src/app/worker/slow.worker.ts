@@ -1,25 +1,15 @@
-import { openFiles } from './held.ts';
 import { findModelReader } from './modelreader.ts';
 import { everyPaper } from './papers.ts';
 import { bestWork, mapWork } from './places.ts';
+import type { SlowKinds } from './slowkinds.ts';
 import { serveSlow } from './slowserver.ts';
 import { sureWork } from './sure.ts';
 
 findModelReader();
 
-serveSlow(self as unknown as Parameters<typeof serveSlow>[0], {
-  *count({ n }) {
-    for (let i = 0; i < n; i++) yield { done: i / n };
-    return n;
-  },
+serveSlow<SlowKinds>(self as unknown as Parameters<typeof serveSlow>[0], {
   papers: everyPaper,
-  async *map(ask) {
-    await openFiles(ask.request);
-    return yield* mapWork(ask);
-  },
-  async *best(ask) {
-    await openFiles(ask.request);
-    return yield* bestWork(ask);
-  },
+  map: mapWork,
+  best: bestWork,
   sure: sureWork,
 });

@@ -13,8 +13,6 @@ export interface Share {
 }
 
 export interface SlowKinds {
-  /** How the planner finds out whether this thread is there at all: counts to `n`. */
-  readonly count: { readonly input: { readonly n: number }; readonly progress: Share; readonly result: number };
   /** Every paper of a job in one archive; `null` where the job cannot be planned. */
   readonly papers: { readonly input: PlanRequest; readonly progress: Share; readonly result: TakeAway | null };
   /** Where a lug may go, or how it may stand where it is: coarse first, then finer. */
@@ -25,16 +23,19 @@ export interface SlowKinds {
   readonly sure: { readonly input: PlanRequest; readonly progress: Share; readonly result: SureEnd };
 }
 
-export type SlowKind = keyof SlowKinds;
+/** Any such list of kinds. */
+export type Kinds<List> = {
+  readonly [K in keyof List]: { readonly input: unknown; readonly progress: unknown; readonly result: unknown };
+};
 
 /** Slow work itself: it tells how far it is with every `yield`, and can be stopped there. */
-export type SlowWork<K extends SlowKind> = (
-  input: SlowKinds[K]['input'],
+export type SlowWork<Kind extends { input: unknown; progress: unknown; result: unknown }> = (
+  input: Kind['input'],
 ) =>
-  | Generator<SlowKinds[K]['progress'], SlowKinds[K]['result'], undefined>
-  | AsyncGenerator<SlowKinds[K]['progress'], SlowKinds[K]['result'], undefined>;
+  | Generator<Kind['progress'], Kind['result'], undefined>
+  | AsyncGenerator<Kind['progress'], Kind['result'], undefined>;
 
-export type SlowTable = { readonly [K in SlowKind]: SlowWork<K> };
+export type SlowTable<List extends Kinds<List> = SlowKinds> = { readonly [K in keyof List]: SlowWork<List[K]> };
 
 export type SlowOutcome<T> =
   | { readonly kind: 'done'; readonly value: T }
@@ -43,7 +44,7 @@ export type SlowOutcome<T> =
 
 /** To the thread. */
 export type SlowAsk =
-  | { readonly ask: 'start'; readonly id: number; readonly kind: SlowKind; readonly input: unknown }
+  | { readonly ask: 'start'; readonly id: number; readonly kind: PropertyKey; readonly input: unknown }
   | { readonly ask: 'cancel'; readonly id: number };
 
 /** From the thread; `end` is the last that is heard of an id. */

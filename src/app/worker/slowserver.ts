@@ -1,4 +1,4 @@
-import type { SlowAsk, SlowKind, SlowOutcome, SlowTable, SlowTell } from './slowkinds.ts';
+import type { Kinds, SlowAsk, SlowKinds, SlowOutcome, SlowTable, SlowTell } from './slowkinds.ts';
 
 /** The thread's end of the line, or one half of a channel under test. */
 export interface Line<In, Out> {
@@ -10,13 +10,16 @@ export interface Line<In, Out> {
 const BREATH = 12;
 
 /** Does slow work as it is asked for, several kinds by turns, and stops what is cancelled at its next step. */
-export function serveSlow(line: Line<SlowAsk, SlowTell>, table: SlowTable): void {
+export function serveSlow<List extends Kinds<List> = SlowKinds>(
+  line: Line<SlowAsk, SlowTell>,
+  table: SlowTable<List>,
+): void {
   const running = new Map<number, { cancelled: boolean }>();
 
-  const run = async (id: number, kind: SlowKind, input: unknown): Promise<SlowOutcome<unknown>> => {
+  const run = async (id: number, kind: PropertyKey, input: unknown): Promise<SlowOutcome<unknown>> => {
     const state = { cancelled: false };
     running.set(id, state);
-    const work = (table[kind] as (input: unknown) => Generator<unknown> | AsyncGenerator<unknown>)(input);
+    const work = (table[kind as keyof List] as (input: unknown) => Generator<unknown> | AsyncGenerator<unknown>)(input);
     let breathed = performance.now();
     for (;;) {
       const step = await work.next();

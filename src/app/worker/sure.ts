@@ -1,7 +1,5 @@
 import { newHit } from '../../../geometry/hull/shell.ts';
 import type { Job } from '../../job/types.ts';
-import { planJob } from '../../plan/plan.ts';
-import { PlanRefused } from '../../plan/refused.ts';
 import type { FittingPlan, Plan } from '../../plan/types.ts';
 import {
   SAMPLES,
@@ -11,7 +9,7 @@ import {
   uncertaintyFrom,
   worthSampling,
 } from '../../plan/uncertainty.ts';
-import { livePlan } from './liveplan.ts';
+import { livePlan, planUnlessRefused } from './liveplan.ts';
 import type { PlanRequest } from './protocol.ts';
 import type { Share } from './slowkinds.ts';
 
@@ -136,13 +134,8 @@ function movedHeights(
 ): [Float64Array, Float64Array][] | undefined {
   let moved: unknown = job;
   for (const { path, step } of leaves) moved = stepped(moved, path, sign * step);
-  try {
-    return planJob(moved as Job).fittings.map(heightsUnder);
-  } catch (error) {
-    // Where the lug cannot be planned at all, the samples have said so already.
-    if (error instanceof PlanRefused) return undefined;
-    throw error;
-  }
+  // Where the lug cannot be planned at all, the samples have said so already.
+  return planUnlessRefused(moved as Job)?.fittings.map(heightsUnder);
 }
 
 /** The same with one number of it moved; what the path does not pass is shared. */

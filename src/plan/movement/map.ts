@@ -3,7 +3,7 @@ import { bevelSchedule, footField } from '../../../geometry/fit/footfield.ts';
 import { rootLine } from '../../../geometry/fit/rootline.ts';
 import type { HullSide, Shell, ShellPoint } from '../../../geometry/hull/shell.ts';
 import type { Vec3 } from '../../../geometry/math/vec.ts';
-import { Refusal } from '../../../geometry/refusal.ts';
+import { unlessRefused } from '../../../geometry/refusal.ts';
 import type { Fitting, Job, Stem } from '../../job/types.ts';
 import { NO_CAPACITY_RATIO, ratioOf } from '../../strength/check.ts';
 import { movedBehind, placeOfFitting } from '../structure.ts';
@@ -95,7 +95,7 @@ export function* placeMap(
     const station = grid.columns[column] as number;
     const girth = grid.rows[row] as number;
     const { heading, stem } = fitting;
-    const place = attempt(() => shell.pointAt(station, girth, side));
+    const place = unlessRefused(() => shell.pointAt(station, girth, side));
     const verdict = place
       ? spotVerdict(job, movedBehind(job, fitting, stands, place), shell, up, cases, place, heading, stem)
       : ({ kind: 'cannot', why: 'off-the-data' } as const);
@@ -160,10 +160,10 @@ export function spotVerdict(
   heading: number,
   stem: Stem,
 ): SpotVerdict {
-  const frame = attempt(() => frameAt(place, heading, stem, fitting.load, up, job.limits.stemToShell));
+  const frame = unlessRefused(() => frameAt(place, heading, stem, fitting.load, up, job.limits.stemToShell));
   if (frame === undefined) return { kind: 'cannot', why: 'stem' };
   if (!clearOfSolids(job, fitting, frame)) return { kind: 'cannot', why: 'keep-clear' };
-  const field = attempt(() => footField(shell, frame, fitting.lug.foot, fitting.lug.thickness));
+  const field = unlessRefused(() => footField(shell, frame, fitting.lug.foot, fitting.lug.thickness));
   if (field === undefined) return { kind: 'cannot', why: 'foot' };
   const root = rootLine(field);
   const structure = structureLimits(job, shell, { fitting, anchor: place, frame, root });
@@ -214,20 +214,11 @@ export function spotVerdict(
 
 /** A spot near which no member is known is as one where the foot is over none. */
 function structureLimits(job: Job, shell: Shell, foot: StandingFoot): SpotLimit[] {
-  const checks = attempt(() => structureChecks(job, shell, foot));
+  const checks = unlessRefused(() => structureChecks(job, shell, foot));
   if (checks !== undefined) return checks.map(({ id, title, ratio }) => ({ id, title, ratio }));
   const { over: _, ...anywhere } = foot.fitting;
   return [
     { id: 'over-member', title: `Foot over a ${foot.fitting.over}`, ratio: NO_CAPACITY_RATIO },
     ...structureLimits(job, shell, { ...foot, fitting: anywhere }),
   ];
-}
-
-function attempt<T>(make: () => T): T | undefined {
-  try {
-    return make();
-  } catch (e) {
-    if (e instanceof Refusal) return undefined;
-    throw e;
-  }
 }

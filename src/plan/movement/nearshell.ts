@@ -1,6 +1,6 @@
 import type { HullSide, Shell, ShellPoint } from '../../../geometry/hull/shell.ts';
 import { addScaled, dot, normalize, type Vec3 } from '../../../geometry/math/vec.ts';
-import { Refusal } from '../../../geometry/refusal.ts';
+import { unlessRefused } from '../../../geometry/refusal.ts';
 
 /** mm. Nodes are not farther apart than this where that makes no more than `MOST` of them a way. */
 const SPACING = 25;
@@ -24,14 +24,8 @@ export interface Stretch {
  */
 export function pointsNear(shell: Shell, stretch: Stretch): (station: number, girth: number) => ShellPoint | undefined {
   const { side } = stretch;
-  const exact = (station: number, girth: number): ShellPoint | undefined => {
-    try {
-      return shell.pointAt(station, girth, side);
-    } catch (e) {
-      if (e instanceof Refusal) return undefined;
-      throw e;
-    }
-  };
+  const exact = (station: number, girth: number): ShellPoint | undefined =>
+    unlessRefused(() => shell.pointAt(station, girth, side));
   const prismatic = !Number.isFinite(shell.stations.from);
   if (prismatic || !(stretch.reachAlong > 0 || stretch.reachRound > 0)) return remembering(exact);
   const along = axisOf(stretch.station, stretch.reachAlong);

@@ -1,6 +1,6 @@
 import type { Shell } from '../../../geometry/hull/shell.ts';
 import { length, scale, type Vec3 } from '../../../geometry/math/vec.ts';
-import { Refusal } from '../../../geometry/refusal.ts';
+import { Refusal, unlessRefused } from '../../../geometry/refusal.ts';
 import type { Assumption, Fitting, Job, LoadSpec } from '../../job/types.ts';
 import { quantityText } from '../../job/write.ts';
 import { type PullCase, pullAt } from './pulls.ts';
@@ -20,13 +20,8 @@ export interface WithPulls {
 export function withPullsOfLift(job: Job, shell: Shell, up: Vec3): WithPulls {
   const none: WithPulls = { job, taken: [], refused: new Map() };
   if (!job.fittings.some((fitting) => fitting.pulledByLift)) return none;
-  let pulls: PullCase[][];
-  try {
-    pulls = pullsOf(job, shell, up);
-  } catch (e) {
-    if (e instanceof Refusal) return none;
-    throw e;
-  }
+  const pulls = unlessRefused(() => pullsOf(job, shell, up));
+  if (pulls === undefined) return none;
   const taken: Assumption[] = [];
   const refused = new Map<number, Refusal>();
   const fittings = job.fittings.map((fitting, i): Fitting => {

@@ -5,7 +5,7 @@ import type { Shell, ShellPoint } from '../../../geometry/hull/shell.ts';
 import { headingDirection, type LugFrame, lugFrame, toShip } from '../../../geometry/lug/frame.ts';
 import { clampUnit, dot, type Vec3 } from '../../../geometry/math/vec.ts';
 import type { Phrase } from '../../../geometry/phrase.ts';
-import { Refusal } from '../../../geometry/refusal.ts';
+import { unlessRefused } from '../../../geometry/refusal.ts';
 import type { Fitting, Job } from '../../job/types.ts';
 import { behindAt, movedBehind, placeOfFitting } from '../structure.ts';
 import { offsetTo, structureChecks } from '../structurechecks.ts';
@@ -127,7 +127,7 @@ export function bestStance(
     reachRound: freedom.girth ?? 0,
     side,
   });
-  const placeAt = (x: number, g: number): ShellPoint | undefined => attempt(() => shell.pointAt(x, g, side));
+  const placeAt = (x: number, g: number): ShellPoint | undefined => unlessRefused(() => shell.pointAt(x, g, side));
   const roomOf = standingRoom(job, fitting, shell, stands, Math.hypot(freedom.girth ?? 0, freedom.station ?? 0));
   const candidate = (
     at: readonly number[],
@@ -140,7 +140,7 @@ export function bestStance(
     if (place === undefined) return undefined;
     const frame = freedom.lean
       ? leant(place, h, lean)
-      : attempt(() => frameAt(place, h, fitting.stem, fitting.load, up, job.limits.stemToShell));
+      : unlessRefused(() => frameAt(place, h, fitting.stem, fitting.load, up, job.limits.stemToShell));
     if (frame === undefined) return undefined;
     return Math.abs(localBevel(frame, place)) <= bevel &&
       clearOfSolids(job, fitting, frame, spare) &&
@@ -239,15 +239,6 @@ function leant(place: ShellPoint, heading: number, lean: number): LugFrame {
 const localBevel = (frame: LugFrame, place: ShellPoint): number =>
   Math.atan2(-dot(place.normal, frame.face), dot(place.normal, frame.stem));
 
-function attempt<T>(make: () => T): T | undefined {
-  try {
-    return make();
-  } catch (e) {
-    if (e instanceof Refusal) return undefined;
-    throw e;
-  }
-}
-
 /** The foot as it would be cut: within the hull's data, its bevel within the limit, its gap one that a weld makes up, room for its weld. */
 function footFits(
   job: Job,
@@ -255,14 +246,16 @@ function footFits(
   shell: Shell,
   { frame, place }: Candidate,
 ): { readonly fits: boolean; readonly bevelOver: number; readonly roomShort: number } {
-  const field = attempt(() => footField(shell, frame, fitting.lug.foot, fitting.lug.thickness));
+  const field = unlessRefused(() => footField(shell, frame, fitting.lug.foot, fitting.lug.thickness));
   if (field === undefined) return { fits: false, bevelOver: 0, roomShort: 0 };
   const { min, max } = bevelSchedule(field, fitting.lug.foot);
   const bevelOver = Math.max(max, -min) - job.limits.bevel;
   const gap = chosenGap(field, shell, fitting.cut, job.limits.fitGap);
   let roomShort = clearOfSolids(job, fitting, frame) ? 0 : SLACK.room;
   if (job.ship.structure !== undefined || fitting.over !== undefined) {
-    const checks = attempt(() => structureChecks(job, shell, { fitting, anchor: place, frame, root: rootLine(field) }));
+    const checks = unlessRefused(() =>
+      structureChecks(job, shell, { fitting, anchor: place, frame, root: rootLine(field) }),
+    );
     if (checks === undefined) return { fits: false, bevelOver, roomShort: 0 };
     for (const { demand, limit, pass } of checks) if (!pass) roomShort = Math.max(roomShort, demand - limit);
   }
@@ -272,9 +265,11 @@ function footFits(
 /** True where a lug as the job has it stands within the limits that a stance is looked for in. */
 export function standsWithin(job: Job, fitting: Fitting, shell: Shell, up: Vec3): boolean {
   const { station, girth, side } = placeOfFitting(fitting, shell);
-  const place = attempt(() => shell.pointAt(station, girth, side));
+  const place = unlessRefused(() => shell.pointAt(station, girth, side));
   if (place === undefined) return false;
-  const frame = attempt(() => frameAt(place, fitting.heading, fitting.stem, fitting.load, up, job.limits.stemToShell));
+  const frame = unlessRefused(() =>
+    frameAt(place, fitting.heading, fitting.stem, fitting.load, up, job.limits.stemToShell),
+  );
   if (frame === undefined || !clearOfSolids(job, fitting, frame)) return false;
   return footFits(job, fitting, shell, { frame, place }).fits;
 }

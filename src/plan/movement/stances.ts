@@ -2,7 +2,7 @@ import { frameAt } from '../../../geometry/align/stem.ts';
 import type { Shell } from '../../../geometry/hull/shell.ts';
 import { toShip } from '../../../geometry/lug/frame.ts';
 import type { Vec3 } from '../../../geometry/math/vec.ts';
-import { Refusal } from '../../../geometry/refusal.ts';
+import { unlessRefused } from '../../../geometry/refusal.ts';
 import type { Fitting, Job } from '../../job/types.ts';
 import { placeOfFitting } from '../structure.ts';
 import { liftCases } from './lift.ts';
@@ -100,7 +100,7 @@ export function* stanceSteps(
       next = { ...next, fittings: next.fittings.map((f, k) => (k === i ? moved : f)) };
     }
     if (next === now) return false;
-    const nextPulls = attempt(() => pullsOf(next, shell, up));
+    const nextPulls = unlessRefused(() => pullsOf(next, shell, up));
     if (nextPulls === undefined) return false;
     const nextShare = worstShare(nextPulls, next);
     if (stands && nextShare >= share) return false;
@@ -142,13 +142,4 @@ export function* stanceSteps(
 function shareOf(job: Job, id: string, pulls: readonly PullCase[][], shell: Shell, up: Vec3): number {
   const i = job.fittings.findIndex((f) => f.id === id);
   return stanceNow(job, job.fittings[i] as Fitting, shell, up, pulls[i] as PullCase[]).share;
-}
-
-function attempt<T>(make: () => T): T | undefined {
-  try {
-    return make();
-  } catch (e) {
-    if (e instanceof Refusal) return undefined;
-    throw e;
-  }
 }

@@ -2,7 +2,7 @@ import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { describe, expect, test } from 'vitest';
 import { frameAt } from '../../../geometry/align/stem.ts';
 import { toShip } from '../../../geometry/lug/frame.ts';
-import { Refusal } from '../../../geometry/refusal.ts';
+import { unlessRefused } from '../../../geometry/refusal.ts';
 import type { Structure } from '../../../src/job/structure.ts';
 import type { Fitting, Job } from '../../../src/job/types.ts';
 import { planFitting } from '../../../src/plan/fitting.ts';
@@ -169,7 +169,7 @@ describe('ten random jobs: the best heading and place against every one of a fin
           const place = shell.pointAt(x, g, fitting.at.side);
           for (let h = -90; h < 90; h += 6) {
             const heading = (h * Math.PI) / 180;
-            const frame = attempt(() =>
+            const frame = unlessRefused(() =>
               frameAt(place, heading, fitting.stem, fitting.load, up, job.limits.stemToShell),
             );
             if (frame === undefined) continue;
@@ -197,15 +197,6 @@ describe('ten random jobs: the best heading and place against every one of a fin
     }, 60_000);
   });
 });
-
-function attempt<T>(make: () => T): T | undefined {
-  try {
-    return make();
-  } catch (e) {
-    if (e instanceof Refusal) return undefined;
-    throw e;
-  }
-}
 
 describe('the map and the structure', () => {
   const structure = {
