@@ -2,7 +2,7 @@ import type { Phrase } from '../../geometry/phrase.ts';
 import { showFigure, showPhrase } from '../job/show.ts';
 import { escaped } from '../job/shown.ts';
 import type { Display } from '../job/types.ts';
-import type { StanceOffer } from '../plan/movement/offers.ts';
+import type { StanceOffer } from '../plan/movement/stancetypes.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
 import type { Check } from '../plan/types.ts';
 import { demandAgainstLimit } from './checktext.ts';

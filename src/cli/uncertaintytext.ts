@@ -3,7 +3,7 @@ import type { Spread } from '../../geometry/uncertainty/spread.ts';
 import { showPhrase } from '../job/show.ts';
 import { escaped } from '../job/shown.ts';
 import type { Display } from '../job/types.ts';
-import type { FittingUncertainty, Uncertainty } from '../plan/uncertainty.ts';
+import type { FittingUncertainty, Uncertainty } from '../plan/spreads.ts';
 import { block } from './layout.ts';
 
 /** Inputs named at most: what explains less than this says little. */

@@ -1,8 +1,8 @@
 import type { Attitude, DraftMark } from '../../geometry/hull/draftmarks.ts';
 import type { HullSpec } from '../../geometry/hull/spec.ts';
 import type { Vec3 } from '../../geometry/math/vec.ts';
-import type { Lift } from './lift.ts';
-import type { Structure } from './structure.ts';
+import type { Lift } from './lifttypes.ts';
+import type { Structure } from './structuretypes.ts';
 import type { Kind } from './units.ts';
 
 /**

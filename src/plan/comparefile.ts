@@ -1,6 +1,6 @@
 import { showPhrase } from '../job/show.ts';
 import type { Display } from '../job/types.ts';
-import type { SourceComparison } from './compare.ts';
+import type { SourceComparison } from './comparison.ts';
 import { degrees, finite } from './filefigures.ts';
 
 /** `compare` of the plan file: differences are other source less the hull planned on, along the stem, outward positive. */

@@ -5,7 +5,7 @@ import type { Display } from '../job/types.ts';
 import type { State } from '../rigging/movement.ts';
 import { NO_TURN, turnBetween } from '../rigging/pose.ts';
 import { checkFile, degrees, finite, kilonewtons, vector } from './filefigures.ts';
-import type { StanceOffer } from './movement/offers.ts';
+import type { StanceOffer } from './movement/stancetypes.ts';
 import type { LiftPlan, LugPull, LugSweep } from './movement/types.ts';
 
 /*

@@ -1,7 +1,7 @@
 import type { HullSide, Shell } from '../../geometry/hull/shell.ts';
 import type { Phrase } from '../../geometry/phrase.ts';
 import { unlessRefused } from '../../geometry/refusal.ts';
-import type { ShellSpot, Structure } from '../job/structure.ts';
+import type { ShellSpot, Structure } from '../job/structuretypes.ts';
 import type { Fitting, Job } from '../job/types.ts';
 
 /** A place on one side of the shell, mm. */

@@ -19,10 +19,10 @@ import type { WeldMethods } from '../strength/weldmethods.ts';
 import type { FilletPosition } from '../weld/position.ts';
 import type { WeldPlan } from '../weld/weldPlan.ts';
 import type { AsBuiltPlan } from './asbuilt.ts';
-import type { SourceComparison } from './compare.ts';
-import type { StanceOffer } from './movement/offers.ts';
+import type { SourceComparison } from './comparison.ts';
+import type { StanceOffer } from './movement/stancetypes.ts';
 import type { LiftPlan } from './movement/types.ts';
-import type { Uncertainty } from './uncertainty.ts';
+import type { Uncertainty } from './spreads.ts';
 
 /**
  * All that is known about a job: what every screen and sheet is drawn from. Complete when it exists: no field starts

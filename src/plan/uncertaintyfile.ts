@@ -1,5 +1,5 @@
 import type { Spread } from '../../geometry/uncertainty/spread.ts';
-import type { Uncertainty } from './uncertainty.ts';
+import type { Uncertainty } from './spreads.ts';
 
 const DEG = 180 / Math.PI;
 

@@ -1,5 +1,5 @@
 import type { HullSide } from '../../geometry/hull/shell.ts';
-import type { Frame, ShellSpot } from '../job/structure.ts';
+import type { Frame, ShellSpot } from '../job/structuretypes.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import type { Point } from './drawing.ts';
 import { type FlatFoot, flatSpot } from './flatten.ts';

@@ -1,7 +1,7 @@
 import { available, RUPTURE, stressLimit, stressSource, YIELD } from './basis.ts';
+import type { Case } from './case.ts';
 import { type Check, type CheckInput, check, ratioOf, type Term } from './check.ts';
 import { dishingForce } from './dishing.ts';
-import type { Case } from './input.ts';
 import type { PinPlate } from './pinplate-aisc.ts';
 import * as aisc from './pinplate-aisc.ts';
 import * as bth from './pinplate-bth.ts';

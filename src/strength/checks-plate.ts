@@ -1,8 +1,8 @@
 import { stressLimit, stressSource } from './basis.ts';
+import type { Case } from './case.ts';
 import { type Check, check } from './check.ts';
 import { weldLimitPerThroat } from './checks-weld.ts';
 import { ringWeldLineForce, shareByThickness } from './cheek.ts';
-import type { Case } from './input.ts';
 import { type SectionStress, sectionStress, widthAt, worstNeck } from './lugsection.ts';
 
 /** The lug as a cantilever off the shell: elastic stress at the foot, at the shoulder and at the worst place of the neck. */

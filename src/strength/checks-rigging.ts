@@ -1,5 +1,5 @@
+import type { Case } from './case.ts';
 import { type Advice, type Check, check } from './check.ts';
-import type { Case } from './input.ts';
 import { reachAlong } from './lugsection.ts';
 import { jawFilled, reachToShell, SIDE_LOAD_BANDS, shackleSize, sideLoadShare } from './shackle.ts';
 

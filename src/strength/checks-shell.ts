@@ -1,8 +1,8 @@
 import type { Phrase } from '../../geometry/phrase.ts';
 import { shearLimit, stressLimit, stressSource } from './basis.ts';
+import type { Case } from './case.ts';
 import { type Advice, type Check, check, type Term } from './check.ts';
 import { normalLineForce, type WeldUse } from './checks-weld.ts';
-import type { Case } from './input.ts';
 import { distanceToMember, PANEL_SCREENING, type PanelPeak, type PanelResult, punchingShear } from './panel.ts';
 import type { Patch } from './platemoments.ts';
 import { anchorOn, memberAlong, standsOnMember } from './prepared.ts';

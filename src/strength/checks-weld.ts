@@ -1,5 +1,6 @@
 import type { Vec3 } from '../../geometry/math/vec.ts';
 import { cross } from '../../geometry/math/vec.ts';
+import type { Case } from './case.ts';
 import { type Check, check, type Step, type Term } from './check.ts';
 import {
   aiscWeldLineForce,
@@ -13,7 +14,6 @@ import {
   throatStress,
   WET_WELD_FACTORS,
 } from './directional.ts';
-import type { Case } from './input.ts';
 import { lineForcesAt, loadWeldBed, type WeldGroupForce } from './weldgroup.ts';
 
 /** f_u of EN 1993-1-8 4.5.3: the weaker of the parts joined; a deposit weaker than both is taken too (EN asks for none such). */

@@ -1,10 +1,9 @@
 import type { Vec3 } from '../../geometry/math/vec.ts';
-import { type Basis, type BthFactors, type Design, designFor, type EnFactors } from './basis.ts';
+import type { Basis, BthFactors, EnFactors } from './basis.ts';
 import type { WetWeldFactors } from './directional.ts';
-import { type DesignLoad, defaultFactors, designLoad, type LiftFactors } from './factors.ts';
+import type { LiftFactors } from './factors.ts';
 import type { LugLoad, LugOutline } from './lugsection.ts';
 import type { PinSteel } from './pinplate-en.ts';
-import { type PreparedStrength, preparedOnce } from './prepared.ts';
 import type { SideLoadBand } from './shackle.ts';
 
 /** MPa. */
@@ -84,37 +83,4 @@ export interface StrengthInput {
   readonly sideLoadBands?: readonly SideLoadBand[];
   /** Limits the user has set on the fit of the shackle; absent: shown as advice only. */
   readonly fitLimits?: { readonly holeClearanceShare?: number; readonly jawFilledShare?: number };
-}
-
-/** Pin diameter taken where no shackle is given: this share of the hole. A choice: a loose pin bears on less steel. */
-export const PIN_WITHOUT_SHACKLE = 0.9;
-
-/** What every check of one fitting starts from. */
-export interface Case {
-  readonly input: StrengthInput;
-  readonly design: Design;
-  readonly factors: LiftFactors;
-  /** With the basis's load factor: strength. */
-  readonly load: DesignLoad;
-  /** Without it: WLLs and serviceability. */
-  readonly service: DesignLoad;
-  readonly pin: number;
-  readonly pinIsGiven: boolean;
-  /** What no load changes. */
-  readonly prepared: PreparedStrength;
-}
-
-/** The case of an input; `prepared` where it was made ready before, for a sweep over loads. */
-export function strengthCase(input: StrengthInput, prepared: PreparedStrength = preparedOnce(input)): Case {
-  const factors = { ...defaultFactors(input.basis), ...input.factors };
-  return {
-    input,
-    design: designFor(input.basis, input.en, input.bth),
-    factors,
-    load: designLoad(input.load, factors),
-    service: designLoad(input.load, factors, true),
-    pin: input.shackle?.pin ?? PIN_WITHOUT_SHACKLE * input.lug.hole,
-    pinIsGiven: input.shackle !== undefined,
-    prepared,
-  };
 }

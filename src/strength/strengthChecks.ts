@@ -1,10 +1,11 @@
+import { type Case, strengthCase } from './case.ts';
 import type { Advice, Check } from './check.ts';
 import { pinPlateChecks } from './checks-pinplate.ts';
 import { cheekChecks, lugSectionChecks } from './checks-plate.ts';
 import { riggingChecks } from './checks-rigging.ts';
 import { frameAdvice, type ShellGains, shellChecks } from './checks-shell.ts';
 import { type WeldUse, weldChecks, weldUse } from './checks-weld.ts';
-import { type Case, type StrengthInput, strengthCase } from './input.ts';
+import type { StrengthInput } from './input.ts';
 import { preparedForSweep } from './prepared.ts';
 import { type ToeVerdict, toeVerdict } from './toes.ts';
 import { type WeldMethods, weldMethods } from './weldmethods.ts';

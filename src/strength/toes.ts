@@ -1,6 +1,6 @@
 import type { Phrase } from '../../geometry/phrase.ts';
+import type { Case } from './case.ts';
 import { at, pullOf, type WeldUse } from './checks-weld.ts';
-import type { Case } from './input.ts';
 import { lineForceAt, loadWeldBed } from './weldgroup.ts';
 
 /** The sides of the root in its order, as everything here calls them. */

@@ -1,5 +1,6 @@
 import type { Vec3 } from '../../geometry/math/vec.ts';
 import { type AiscMethod, available, RUPTURE } from './basis.ts';
+import type { Case } from './case.ts';
 import { ratioOf, type Standing } from './check.ts';
 import {
   at,
@@ -23,7 +24,6 @@ import {
   throatStressIn,
 } from './directional.ts';
 import { defaultFactors } from './factors.ts';
-import type { Case } from './input.ts';
 import { type InstantaneousResult, instantaneousCentre, LESIK_KENNEDY, type WeldElements } from './instantaneous.ts';
 import { lineForceAt, loadWeldBed } from './weldgroup.ts';
 

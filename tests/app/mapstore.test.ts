@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, test, vi } from 'vitest';
 import type { BestEnd, MapAsk, MapEnd, MapSpot, MapStep } from '../../src/app/places/kinds.ts';
-import type { SlowOutcome } from '../../src/app/worker/slowkinds.ts';
+import type { SlowOutcome } from '../../src/app/worker/slowwork.ts';
 
 /* The map and the best stance on the screen, with the slow thread played by hand. */
 

@@ -2,8 +2,9 @@ import { unzipSync } from 'three/addons/libs/fflate.module.js';
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import { allPapers } from '../../src/app/worker/allpapers.ts';
 import { SlowDesk, type Thread } from '../../src/app/worker/slow.ts';
-import type { SlowAsk, SlowTable, SlowTell } from '../../src/app/worker/slowkinds.ts';
+import type { SlowKinds } from '../../src/app/worker/slowkinds.ts';
 import { serveSlow } from '../../src/app/worker/slowserver.ts';
+import type { SlowAsk, SlowTable, SlowTell } from '../../src/app/worker/slowwork.ts';
 import { planFile } from '../../src/plan/planfile.ts';
 import { SHEETS, writeSheets } from '../../src/sheets/index.ts';
 import { fonts, planOf, wedgeJob } from '../sheets/plans.ts';
@@ -28,11 +29,11 @@ afterEach(() => {
 });
 
 /** A desk whose thread is the other end of a real channel. */
-function deskWith(papers: SlowTable['papers']): SlowDesk {
+function deskWith(papers: SlowTable<SlowKinds>['papers']): SlowDesk {
   return new SlowDesk(() => {
     const { port1, port2 } = new MessageChannel();
     open.push(port1, port2);
-    serveSlow(port2 as unknown as Parameters<typeof serveSlow>[0], { ...({} as SlowTable), papers });
+    serveSlow(port2 as unknown as Parameters<typeof serveSlow>[0], { ...({} as SlowTable<SlowKinds>), papers });
     port1.start();
     port2.start();
     return {

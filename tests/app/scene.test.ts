@@ -15,7 +15,7 @@ import { drawStructure } from '../../src/app/worker/drawnstructure.ts';
 import { gasTrails } from '../../src/app/worker/gastrails.ts';
 import type { PlanReply } from '../../src/app/worker/protocol.ts';
 import { readJob } from '../../src/job/read.ts';
-import type { Structure } from '../../src/job/structure.ts';
+import type { Structure } from '../../src/job/structuretypes.ts';
 import { planJob, shellOf } from '../../src/plan/plan.ts';
 import type { Plan } from '../../src/plan/types.ts';
 

@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import { PATIENCE, SlowDesk, type Thread } from '../../src/app/worker/slow.ts';
-import type { Share, SlowAsk, SlowTell, SlowWork } from '../../src/app/worker/slowkinds.ts';
 import { serveSlow } from '../../src/app/worker/slowserver.ts';
+import type { Share, SlowAsk, SlowTell, SlowWork } from '../../src/app/worker/slowwork.ts';
 
 /* Slow work over a real channel, as between two threads. */
 

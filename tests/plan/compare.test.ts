@@ -5,7 +5,7 @@ import { report } from '../../src/cli/report.ts';
 import { readJob } from '../../src/job/read.ts';
 import { readJobFiles } from '../../src/job/readfiles.ts';
 import { showPhrase } from '../../src/job/show.ts';
-import type { FittingComparison } from '../../src/plan/compare.ts';
+import type { FittingComparison } from '../../src/plan/comparison.ts';
 import { planJob } from '../../src/plan/plan.ts';
 import { planFile } from '../../src/plan/planfile.ts';
 import { PlanRefused } from '../../src/plan/refused.ts';

@@ -1,5 +1,5 @@
 import type { Vec3 } from '../../geometry/math/vec.ts';
-import type { Structure } from '../../src/job/structure.ts';
+import type { Structure } from '../../src/job/structuretypes.ts';
 import type { Fitting, Job } from '../../src/job/types.ts';
 import { sample } from './movement/jobs.ts';
 

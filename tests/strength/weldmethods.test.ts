@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Basis } from '../../src/strength/basis.ts';
-import { type StrengthInput, strengthCase, type WeldRoot } from '../../src/strength/input.ts';
+import { strengthCase } from '../../src/strength/case.ts';
+import type { StrengthInput, WeldRoot } from '../../src/strength/input.ts';
 import { strengthChecks } from '../../src/strength/strengthChecks.ts';
 import { type WeldMethodId, weldMethods } from '../../src/strength/weldmethods.ts';
 import { flatRoot, sampleInput } from './lug.ts';

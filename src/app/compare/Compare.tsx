@@ -1,6 +1,6 @@
 import { showFigure, showPhrase } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
-import type { Agreement, SourceComparison } from '../../plan/compare.ts';
+import type { Agreement, SourceComparison } from '../../plan/comparison.ts';
 import type { State } from '../answers/answers.ts';
 import { Mark } from '../answers/Mark.tsx';
 import { Scroll } from '../answers/Scroll.tsx';

@@ -1,4 +1,4 @@
-import type { FittingComparison } from '../../plan/compare.ts';
+import type { FittingComparison } from '../../plan/comparison.ts';
 import type { FootProfiles } from '../worker/protocol.ts';
 
 export type Reached = Extract<FittingComparison, { reached: true }>;

@@ -3,7 +3,7 @@ import type { Vec3 } from '../../../geometry/math/vec.ts';
 import type { Phrase } from '../../../geometry/phrase.ts';
 import type { MapReach } from '../../plan/movement/ask.ts';
 import type { MapGrid, SpotVerdict } from '../../plan/movement/map.ts';
-import type { StanceFreedom } from '../../plan/movement/stance.ts';
+import type { StanceFreedom } from '../../plan/movement/stancetypes.ts';
 import type { PlanRequest } from '../worker/protocol.ts';
 
 /** What is asked of the thread that does slow work about other places and other stances, and what it answers. mm, rad, N. */

@@ -1,7 +1,7 @@
 import type { Shell } from '../../../geometry/hull/shell.ts';
 import type { Vec3 } from '../../../geometry/math/vec.ts';
 import type { Display, Fitting, Job } from '../../job/types.ts';
-import type { StanceFreedom } from '../../plan/movement/stance.ts';
+import type { StanceFreedom } from '../../plan/movement/stancetypes.ts';
 import { movedBehind, type Place } from '../../plan/structure.ts';
 import { leanStem, placeLug, putQuantity, turnHeading } from '../scene/handling.ts';
 import { type Path, removeIn, setIn, spanOf } from '../store/jsontext.ts';

@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import { Quaternion, Vector3 } from 'three';
 import { addScaled, scale, sub, type Vec3 } from '../../../geometry/math/vec.ts';
-import type { Lift } from '../../job/lift.ts';
+import type { Lift } from '../../job/lifttypes.ts';
 import { Lines, pairs } from './lines.tsx';
 import type { Palette } from './palette.ts';
 import type { Tag } from './Tags.tsx';

@@ -1,10 +1,10 @@
 import { create } from 'zustand';
-import type { Uncertainty } from '../../plan/uncertainty.ts';
+import type { Uncertainty } from '../../plan/spreads.ts';
 import { useDocument } from '../store/document.ts';
 import { usePlanning } from '../store/planning.ts';
 import type { PlanRequest } from '../worker/protocol.ts';
 import { type Running, startSlow } from '../worker/slow.ts';
-import type { SlowOutcome } from '../worker/slowkinds.ts';
+import type { SlowOutcome } from '../worker/slowwork.ts';
 import type { SureEnd } from '../worker/sure.ts';
 
 /** How sure a plan is: always with the very input that it was found for. */

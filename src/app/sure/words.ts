@@ -1,4 +1,4 @@
-import type { FittingUncertainty } from '../../plan/uncertainty.ts';
+import type { FittingUncertainty } from '../../plan/spreads.ts';
 import { statement } from '../sentence/statement.ts';
 import { type Json, pathOf, valueIn } from '../store/jsontext.ts';
 

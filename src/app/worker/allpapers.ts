@@ -5,7 +5,7 @@ import { type FontBytes, SHEETS } from '../../sheets/index.ts';
 import { fileStem } from '../../sheets/text.ts';
 import type { HeldFile } from '../store/heldfile.ts';
 import type { PlanRequest, TakeAway } from './protocol.ts';
-import type { Share } from './slowkinds.ts';
+import type { Share } from './slowwork.ts';
 
 /** No zip knows an earlier day, and none but this makes the same bytes of the same job. Local time, as zips have it. */
 const NO_DAY = new Date(1980, 0, 1);

@@ -7,8 +7,8 @@ import { useReading } from '../store/reading.ts';
 import { useView } from '../store/view.ts';
 import { sureOf } from '../sure/store.ts';
 import { readFileAside, stopReading } from './fileclient.ts';
-import type { FileRead, Want } from './held.ts';
 import type { InHand, PaperKind, PlannerWorker, PlanReply, PlanRequest, TakeAway } from './protocol.ts';
+import type { FileRead, Want } from './wanted.ts';
 
 let remote: Remote<PlannerWorker> | undefined;
 

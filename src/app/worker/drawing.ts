@@ -1,6 +1,6 @@
 import type { HullSide, Range, Shell } from '../../../geometry/hull/shell.ts';
 import type { Vec3 } from '../../../geometry/math/vec.ts';
-import type { Structure } from '../../job/structure.ts';
+import type { Structure } from '../../job/structuretypes.ts';
 import { drawStructure } from './drawnstructure.ts';
 import type { Drawing, ShellPatch } from './protocol.ts';
 import { sample, within } from './sample.ts';

@@ -1,6 +1,6 @@
 import type { HullSide, Range, Shell } from '../../../geometry/hull/shell.ts';
 import { addScaled, type Vec3 } from '../../../geometry/math/vec.ts';
-import type { ShellSpot, Structure } from '../../job/structure.ts';
+import type { ShellSpot, Structure } from '../../job/structuretypes.ts';
 import type { DrawnMember } from './protocol.ts';
 import { sample } from './sample.ts';
 

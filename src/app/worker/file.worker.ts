@@ -1,5 +1,6 @@
-import { type FileRead, readWant, type Want } from './held.ts';
+import { readWant } from './held.ts';
 import { findModelReader } from './modelreader.ts';
+import type { FileRead, Want } from './wanted.ts';
 
 /** To the thread: the file to read. From it: how many bytes it has come to, then what it read. Then it has done its work. */
 export type FileTell =

@@ -1,7 +1,7 @@
 import { isModel } from '../../job/meshfile/load.ts';
 import { useReading } from '../store/reading.ts';
 import type { FileTell } from './file.worker.ts';
-import type { FileRead, Want } from './held.ts';
+import type { FileRead, Want } from './wanted.ts';
 
 /* Files are read in a thread of their own, which is done away with when it is no longer wanted: that stops anything at once. */
 

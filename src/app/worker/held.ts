@@ -7,29 +7,19 @@ import {
   sifted,
   siftFor,
 } from '../../job/meshfile/load.ts';
-import { MeshFault, type MeshUnit } from '../../job/meshfile/sift.ts';
+import { MeshFault } from '../../job/meshfile/sift.ts';
 import { type JobReading, readJob } from '../../job/read.ts';
 import { type DrawingReader, drawingReader } from '../../job/sectiondrawing.ts';
 import { quoted } from '../../job/shown.ts';
 import { type HeldFile, heldIn, textIn } from '../store/heldfile.ts';
 import type { PlanRequest } from './protocol.ts';
 import { play, type Tape, TapeRecorder } from './tape.ts';
+import type { FileRead, Want } from './wanted.ts';
 
 /*
  * Jobs that name scans, models and drawings, read in the thread that plans. A file is read once and stays as a tape; from then
  * on its job reads as fast as any other, however often a lug is moved.
  */
-
-/** A file that has to be read before a job can be. */
-export interface Want {
-  readonly file: string;
-  readonly unit: MeshUnit;
-  readonly held: HeldFile;
-}
-
-export type FileRead =
-  | { readonly ok: true; readonly tape: Tape }
-  | { readonly ok: false; readonly found: string; readonly expected: string };
 
 type OwnRequest = Pick<PlanRequest, 'text' | 'files'>;
 

@@ -1,4 +1,5 @@
-import { type Uncertainty, worthSampling } from '../../plan/uncertainty.ts';
+import type { Uncertainty } from '../../plan/spreads.ts';
+import { worthSampling } from '../../plan/uncertainty.ts';
 import regularUrl from '../../sheets/fonts/DejaVuSans.ttf?url';
 import boldUrl from '../../sheets/fonts/DejaVuSans-Bold.ttf?url';
 import type { FontBytes } from '../../sheets/index.ts';
@@ -6,7 +7,7 @@ import { withSure } from './answer.ts';
 import { openFiles } from './held.ts';
 import { livePlan } from './liveplan.ts';
 import type { InHand, PaperKind, PlanRequest, TakeAway } from './protocol.ts';
-import type { Share } from './slowkinds.ts';
+import type { Share } from './slowwork.ts';
 import { sampled } from './sure.ts';
 
 /** Papers and files for shop, dive and desk: loaded when the first is asked for. */

@@ -26,7 +26,7 @@ import type {
 import { asStanding } from '../places/writing.ts';
 import { liveJob } from './livejob.ts';
 import { sample } from './sample.ts';
-import type { Share } from './slowkinds.ts';
+import type { Share } from './slowwork.ts';
 
 /** Limits of a spot that are told: the one that binds, and what comes after it. */
 const TOLD = 4;

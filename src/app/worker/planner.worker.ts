@@ -1,5 +1,5 @@
 import { expose, transfer } from 'comlink';
-import type { Uncertainty } from '../../plan/uncertainty.ts';
+import type { Uncertainty } from '../../plan/spreads.ts';
 import { filesFor, planRequest, readRequest } from './answer.ts';
 import { openDrawings, openFiles, takeRead } from './held.ts';
 import { findModelReader } from './modelreader.ts';

@@ -1,11 +1,11 @@
 import type { CutFit, FacetedCut, ScribedCut, StraightCut } from '../../../geometry/fit/cuts.ts';
 import type { Vec3 } from '../../../geometry/math/vec.ts';
 import type { Fault } from '../../job/types.ts';
+import type { Uncertainty } from '../../plan/spreads.ts';
 import type { Fit, FittingPlan, Plan } from '../../plan/types.ts';
-import type { Uncertainty } from '../../plan/uncertainty.ts';
 import type { WeldPlan } from '../../weld/weldPlan.ts';
 import type { JobFileSet } from '../store/heldfile.ts';
-import type { FileRead, Want } from './held.ts';
+import type { FileRead, Want } from './wanted.ts';
 
 /** One job to plan: the text of the job file and the files it names. */
 export interface PlanRequest {

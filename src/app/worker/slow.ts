@@ -1,5 +1,6 @@
-import type { Kinds, SlowAsk, SlowKinds, SlowOutcome, SlowTell } from './slowkinds.ts';
+import type { SlowKinds } from './slowkinds.ts';
 import type { Line } from './slowserver.ts';
+import type { Kinds, SlowAsk, SlowOutcome, SlowTell } from './slowwork.ts';
 
 /** Work under way in the second thread. */
 export interface Running<T> {

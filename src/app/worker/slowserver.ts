@@ -1,4 +1,5 @@
-import type { Kinds, SlowAsk, SlowKinds, SlowOutcome, SlowTable, SlowTell } from './slowkinds.ts';
+import type { SlowKinds } from './slowkinds.ts';
+import type { Kinds, SlowAsk, SlowOutcome, SlowTable, SlowTell } from './slowwork.ts';
 
 /** The thread's end of the line, or one half of a channel under test. */
 export interface Line<In, Out> {

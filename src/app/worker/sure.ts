@@ -1,17 +1,11 @@
 import { newHit } from '../../../geometry/hull/shell.ts';
 import type { Job } from '../../job/types.ts';
+import type { Uncertainty } from '../../plan/spreads.ts';
 import type { FittingPlan, Plan } from '../../plan/types.ts';
-import {
-  SAMPLES,
-  SEED,
-  sampleFigures,
-  type Uncertainty,
-  uncertaintyFrom,
-  worthSampling,
-} from '../../plan/uncertainty.ts';
+import { SAMPLES, SEED, sampleFigures, uncertaintyFrom, worthSampling } from '../../plan/uncertainty.ts';
 import { livePlan, planUnlessRefused } from './liveplan.ts';
 import type { PlanRequest } from './protocol.ts';
-import type { Share } from './slowkinds.ts';
+import type { Share } from './slowwork.ts';
 
 /**
  * How far the shell under the foot may be off, seen from the lug: along the stem at `a` along the foot, on the faces at

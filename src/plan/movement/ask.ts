@@ -6,8 +6,8 @@ import { shellOf } from '../plan.ts';
 import { placeOfFitting } from '../structure.ts';
 import { evenly, type MapBatch, type MapGrid, placeMap, stanceMap } from './map.ts';
 import type { PullCase } from './pulls.ts';
-import type { StanceFreedom } from './stance.ts';
 import { type BestStances, bestStances, pullsOf, stanceSteps } from './stances.ts';
+import type { StanceFreedom } from './stancetypes.ts';
 
 /*
  * The questions that may be put to a plan: where may this lug go, how may it stand, how does it stand best. A job is enough, so that a

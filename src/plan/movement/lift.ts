@@ -1,7 +1,7 @@
 import type { Shell } from '../../../geometry/hull/shell.ts';
 import { angleBetween, length, scale, type Vec3 } from '../../../geometry/math/vec.ts';
 import type { Phrase } from '../../../geometry/phrase.ts';
-import type { Lift, LiftStep } from '../../job/lift.ts';
+import type { Lift, LiftStep } from '../../job/lifttypes.ts';
 import type { Job } from '../../job/types.ts';
 import { HullProbe } from '../../rigging/hullprobe.ts';
 import { type HungLoad, UNHOOKED, weightOf } from '../../rigging/load.ts';

@@ -1,17 +1,7 @@
 import type { Phrase } from '../../../geometry/phrase.ts';
 import type { Plan } from '../types.ts';
 import { bestStanceOf } from './ask.ts';
-import type { StanceFreedom, StanceResult } from './stance.ts';
-
-/** Another way to stand for one lug of a movement, the others left where they are. */
-export interface StanceOffer {
-  readonly id: string;
-  /** What was allowed to change: the heading, and where that alone does not do it the lean as well. */
-  readonly freedom: 'heading' | 'heading-and-lean';
-  readonly result: StanceResult & { readonly found: true };
-  /** In words, with what keeps it from being better. */
-  readonly text: Phrase;
-}
+import type { StanceFreedom, StanceOffer } from './stancetypes.ts';
 
 /** Use of the sideways share from which another stance is looked for. A choice: below it there is little to gain. */
 const WORTH = 0.5;

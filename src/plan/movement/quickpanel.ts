@@ -1,7 +1,7 @@
 import { shearLimit, stressLimit } from '../../strength/basis.ts';
+import type { Case } from '../../strength/case.ts';
 import { ratioOf } from '../../strength/check.ts';
 import { normalLineForce, type WeldUse } from '../../strength/checks-weld.ts';
-import type { Case } from '../../strength/input.ts';
 import { punchingShear, worstPanelBending } from '../../strength/panel.ts';
 import { anchorsAt, panelOf } from '../../strength/prepared.ts';
 import { cellPatches, patchLayout } from '../../strength/shellpatches.ts';

@@ -1,5 +1,5 @@
 import { type LugFrame, toShip } from '../../../geometry/lug/frame.ts';
-import type { Lift } from '../../job/lift.ts';
+import type { Lift } from '../../job/lifttypes.ts';
 import type { Fitting, Job } from '../../job/types.ts';
 import { clearanceOf, type Solid } from '../../rigging/solids.ts';
 

@@ -7,7 +7,8 @@ import type { Fitting, Job } from '../../job/types.ts';
 import { placeOfFitting } from '../structure.ts';
 import { liftCases } from './lift.ts';
 import { type PullCase, pullCases } from './pulls.ts';
-import { bestStance, type StanceFreedom, type StanceResult, stanceNow, standsWithin } from './stance.ts';
+import { bestStance, stanceNow, standsWithin } from './stance.ts';
+import type { StanceFreedom, StanceResult } from './stancetypes.ts';
 
 /** Times that the movement is worked out anew after a lug has moved. */
 const ROUNDS = 4;

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { frameAt } from '../../../geometry/align/stem.ts';
 import { toShip } from '../../../geometry/lug/frame.ts';
 import { unlessRefused } from '../../../geometry/refusal.ts';
-import type { Structure } from '../../../src/job/structure.ts';
+import type { Structure } from '../../../src/job/structuretypes.ts';
 import type { Fitting, Job } from '../../../src/job/types.ts';
 import { planFitting } from '../../../src/plan/fitting.ts';
 import {
@@ -16,8 +16,9 @@ import {
 } from '../../../src/plan/movement/ask.ts';
 import type { SpotVerdict } from '../../../src/plan/movement/map.ts';
 import { type PullCase, worstOf } from '../../../src/plan/movement/pulls.ts';
-import { bestStance, type StanceResult, stanceNow } from '../../../src/plan/movement/stance.ts';
+import { bestStance, stanceNow } from '../../../src/plan/movement/stance.ts';
 import { pullsOf } from '../../../src/plan/movement/stances.ts';
+import type { StanceResult } from '../../../src/plan/movement/stancetypes.ts';
 import { planJob, shellOf, upOf } from '../../../src/plan/plan.ts';
 import { flatJob, type OnFlat } from '../flatbottom.ts';
 import { sample } from './jobs.ts';
