@@ -1,12 +1,5 @@
-import type {
-  IArcEntity,
-  IDxf,
-  IEntity,
-  ILineEntity,
-  ILwpolylineEntity,
-  IPolylineEntity,
-  ISplineEntity,
-} from 'dxf-parser';
+import type { IDxf } from 'dxf-parser';
+import { type Drawn, type DrawnSpline, drawnOf, EllipseReader, type Spot } from './drawingpieces.ts';
 import { readNumber } from './number.ts';
 import { plainText } from './quantity.ts';
 import type { RawHull } from './schema.ts';
@@ -73,9 +66,9 @@ export async function readSectionDrawing(text: string, options: DrawingOptions =
 }
 
 /**
- * Loads what reads a drawing: half a section from the lines, arcs, polylines and splines of a DXF drawing. Unless `axes` says
- * otherwise across the page is half-breadth, up the page is height. A half drawn to the left is folded over. Lines and arcs
- * become `segments`; a spline, alone, becomes `spline`.
+ * Loads what reads a drawing: half a section from the lines, arcs, ellipses, polylines and splines of a DXF drawing, also where they
+ * stand in blocks. Unless `axes` says otherwise across the page is half-breadth, up the page is height. A half drawn to the left is
+ * folded over. Lines and arcs become `segments`; a spline, alone, becomes `spline`.
  */
 export async function drawingReader(): Promise<DrawingReader> {
   const loud = hush();
@@ -84,7 +77,9 @@ export async function drawingReader(): Promise<DrawingReader> {
     readDrawing(text, options, (dxf) => {
       const loudAgain = hush();
       try {
-        return new DxfParser().parseSync(dxf);
+        const parser = new DxfParser();
+        parser.registerEntityHandler(EllipseReader as unknown as Parameters<typeof parser.registerEntityHandler>[0]);
+        return parser.parseSync(dxf);
       } finally {
         loudAgain();
       }
@@ -105,20 +100,19 @@ function hush(): () => void {
 }
 
 function readDrawing(text: string, options: DrawingOptions, parse: (dxf: string) => IDxf | null): SectionReading {
-  let entities: readonly IEntity[];
+  let drawn: Drawn;
   let header: Readonly<Record<string, unknown>>;
   try {
     const dxf = parse(text);
     if (dxf === null || !Array.isArray(dxf.entities)) return refused('no entities', 'a DXF drawing in text form');
-    entities = dxf.entities;
+    drawn = drawnOf(dxf.entities, dxf.blocks ?? {}, options.layer);
     header = (dxf.header ?? {}) as Readonly<Record<string, unknown>>;
   } catch {
     return refused('a file that does not read as DXF', 'a DXF drawing in text form, whole');
   }
   const unit = options.unit ?? HEADER_UNITS[Number(header.$INSUNITS)];
   if (unit === undefined) return refused('a drawing that does not say its unit', 'a unit: mm, cm, m, in or ft');
-  const layers = [...new Set(entities.map((e) => e.layer))].sort();
-  const drawn = entities.filter((e) => options.layer === undefined || e.layer === options.layer);
+  const { layers, splines } = drawn;
   const factor = internalPer(unit) * (options.scale ?? 1);
   const { x: x0, y: y0 } = options.zero ?? { x: 0, y: 0 };
   const { out, up } = options.axes ?? { out: 'x', up: 'y' };
@@ -126,22 +120,21 @@ function readDrawing(text: string, options: DrawingOptions, parse: (dxf: string)
     return refused(`${out} outward and ${up} up`, 'two different axes of the drawing');
   const along = (axis: PageAxis, x: number, y: number) =>
     (axis.endsWith('x') ? x : y) * (axis.startsWith('-') ? -1 : 1);
-  const place = (p: { readonly x: number; readonly y: number }): Point => ({
+  const place = (p: Spot): Point => ({
     y: along(out, p.x - x0, p.y - y0) * factor,
     z: along(up, p.x - x0, p.y - y0) * factor,
   });
   // Seen in a mirror, what bent counterclockwise bends clockwise.
   const turn = along(out, 1, 0) * along(up, 0, 1) - along(out, 0, 1) * along(up, 1, 0);
 
-  const splines = drawn.filter((e): e is ISplineEntity => e.type === 'SPLINE');
   const stretches = halved(
-    drawn.flatMap((e) => stretchesOf(e, place)).map((s) => ({ ...s, bulge: turn * s.bulge })),
+    drawn.pieces.map(({ from, to, bulge }) => ({ from: place(from), to: place(to), bulge: turn * bulge })),
     options.half,
   );
   if (splines.length + stretches.length === 0) {
     const where = options.layer === undefined ? '' : ` on layer ${quoted(options.layer)}`;
     return refused(
-      `no line, arc, polyline or spline${where}`,
+      `no line, arc, ellipse, polyline or spline${where}`,
       `a section drawn with them; the layers are ${layers.map(quoted).join(', ') || 'none'}`,
     );
   }
@@ -156,37 +149,6 @@ function readDrawing(text: string, options: DrawingOptions, parse: (dxf: string)
   if (stretches.length > MOST)
     return refused(`${stretches.length} lines and arcs`, `at most ${MOST}: choose the layer of the section`);
   return segmentsHull(stretches, layers);
-}
-
-function stretchesOf(e: IEntity, place: (p: { x: number; y: number }) => Point): Stretch[] {
-  if (e.type === 'LINE') {
-    const [p, q] = (e as ILineEntity).vertices;
-    return p === undefined || q === undefined ? [] : [{ from: place(p), to: place(q), bulge: 0 }];
-  }
-  if (e.type === 'ARC') {
-    const { center, radius, startAngle, endAngle } = e as IArcEntity;
-    const sweep = (((endAngle - startAngle) % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI);
-    const at = (a: number) => place({ x: center.x + radius * Math.cos(a), y: center.y + radius * Math.sin(a) });
-    // An arc of a job is the shorter one: more than a half circle is drawn as two.
-    const parts = sweep > 0.99 * Math.PI ? 2 : 1;
-    return Array.from({ length: parts }, (_, k) => ({
-      from: at(startAngle + (sweep * k) / parts),
-      to: at(startAngle + (sweep * (k + 1)) / parts),
-      bulge: Math.tan(sweep / parts / 4),
-    }));
-  }
-  if (e.type === 'LWPOLYLINE' || e.type === 'POLYLINE') {
-    const { vertices, shape } = e as ILwpolylineEntity & Pick<IPolylineEntity, 'shape'>;
-    const closed = shape ? [...vertices, vertices[0]] : vertices;
-    const out: Stretch[] = [];
-    for (let k = 0; k + 1 < closed.length; k++) {
-      const [p, q] = [closed[k], closed[k + 1]];
-      if (p !== undefined && q !== undefined)
-        out.push({ from: place(p), to: place(q), bulge: (p as { bulge?: number }).bulge ?? 0 });
-    }
-    return out;
-  }
-  return [];
 }
 
 /** What lies on the half that is wanted; a line or an arc across the centreline is cut there. */
@@ -287,15 +249,12 @@ const point = ({ y, z }: Point) => ({
 
 /** Points of a B-spline by de Boor's algorithm (C. de Boor, A Practical Guide to Splines, ch. X; standard). */
 function splineHull(
-  e: ISplineEntity,
-  place: (p: { x: number; y: number }) => Point,
+  { degree, control, knots, rational }: DrawnSpline,
+  place: (p: Spot) => Point,
   layers: readonly string[],
   half: DrawingOptions['half'],
 ): SectionReading {
-  const degree = e.degreeOfSplineCurve;
-  const control = e.controlPoints ?? [];
-  const knots = e.knotValues ?? [];
-  if (control.length < degree + 1 || knots.length !== control.length + degree + 1 || e.rational) {
+  if (control.length < degree + 1 || knots.length !== control.length + degree + 1 || rational) {
     return refused(
       'a spline without its control points, or one with weights',
       'a plain spline with control points and knots',
@@ -304,7 +263,7 @@ function splineHull(
   const at = (u: number): Point => {
     let k = degree;
     while (k < control.length - 1 && u >= (knots[k + 1] as number)) k++;
-    const d = Array.from({ length: degree + 1 }, (_, j) => place(control[j + k - degree] as { x: number; y: number }));
+    const d = Array.from({ length: degree + 1 }, (_, j) => place(control[j + k - degree] as Spot));
     for (let r = 1; r <= degree; r++) {
       for (let j = degree; j >= r; j--) {
         const lo = knots[j + k - degree] as number;

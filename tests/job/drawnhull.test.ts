@@ -111,7 +111,7 @@ describe('a drawing', () => {
       expect.stringMatching(/^ship\.hull\.file: "g\.dxf" \| a file that can be read/),
     ]);
     expect(await faults({ layer: 'HULL' })).toEqual([
-      'ship.hull.file: no line, arc, polyline or spline on layer "HULL" | a section drawn with them; the layers are "FRAME"',
+      'ship.hull.file: no line, arc, ellipse, polyline or spline on layer "HULL" | a section drawn with them; the layers are "FRAME"',
     ]);
     expect(await faults({ unit: 'furlong' })).toEqual([expect.stringMatching(/^ship\.hull\.unit: "furlong"/)]);
     expect(await faults({ scale: 0 })).toEqual([expect.stringMatching(/^ship\.hull\.scale: 0 \|/)]);

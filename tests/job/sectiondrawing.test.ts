@@ -72,6 +72,142 @@ describe('lines and arcs', () => {
   });
 });
 
+describe('blocks and ellipses', () => {
+  /** The bilge in a block of its own, drawn from (300, 500) on, put into the drawing by `put`. */
+  const inBlock = (put: (dxf: DxfWriter) => void, layer = 'SECTION') =>
+    bilge((dxf) => {
+      const block = dxf.addBlock('HALF');
+      block.layerName = layer;
+      block.addLine(point3d(3100, 2800), point3d(3100, 1300));
+      block.addArc(point3d(2300, 1300), 800, 270, 360);
+      block.addLine(point3d(300, 500), point3d(2300, 500));
+      put(dxf);
+    });
+  const atTheKeel = (scale: { x: number; y: number }, rotationAngle = 0) => ({
+    scaleFactor: { ...scale, z: 1 },
+    rotationAngle,
+  });
+
+  test('a block turned, scaled and moved: the same section', async () => {
+    // Turned a quarter back: the drawing's x falls down the page; axes put it right. Twice the size: half by the scale.
+    const text = inBlock((dxf) => dxf.addInsert('HALF', point3d(-1000, 600), atTheKeel({ x: 2, y: 2 }, 270)));
+    const shell = shellOf(
+      await readSectionDrawing(text, { unit: 'mm', scale: 0.5, zero: { x: 0, y: 0 }, axes: { out: '-y', up: 'x' } }),
+    );
+    expect(shell.girthRange(0).to).toBeCloseTo(GIRTH, 6);
+    const p = shell.pointAt(0, 2000 + 200 * Math.PI, 'port');
+    expect(p.curvature.k1).toBeCloseTo(1 / 800, 9);
+  });
+
+  test('a block in a mirror: folded over it is the same, hollows and all', async () => {
+    const text = inBlock((dxf) => dxf.addInsert('HALF', point3d(300, -500), atTheKeel({ x: -1, y: 1 })));
+    const shell = shellOf(await readSectionDrawing(text, { unit: 'mm' }));
+    expect(shell.girthRange(0).to).toBeCloseTo(GIRTH, 6);
+    const p = shell.pointAt(0, 2000 + 200 * Math.PI, 'port');
+    expect(p.position[1]).toBeCloseTo(2000 + 800 * Math.SQRT1_2, 6);
+    expect(p.curvature.k1).toBeCloseTo(1 / 800, 9);
+  });
+
+  test('a block in a block; what is on layer 0 is on the layer of where it is put', async () => {
+    const text = bilge((dxf) => {
+      const inner = dxf.addBlock('INNER');
+      inner.layerName = '0';
+      inner.addArc(point3d(0, 0), 800, 270, 360);
+      const outer = dxf.addBlock('OUTER');
+      outer.layerName = '0';
+      outer.addInsert('INNER', point3d(0, 300));
+      dxf.addInsert('OUTER', point3d(2000, 500));
+      dxf.addLine(point3d(2800, 2300), point3d(2800, 800));
+      dxf.addLine(point3d(0, 0), point3d(2000, 0));
+    });
+    const reading = await readSectionDrawing(text, { unit: 'mm', layer: 'SECTION' });
+    expect(reading).toMatchObject({ ok: true, layers: ['SECTION'] });
+    expect(shellOf(reading).girthRange(0).to).toBeCloseTo(GIRTH, 6);
+  });
+
+  test('a block that holds itself comes to an end', async () => {
+    const text = bilge((dxf) => {
+      const block = dxf.addBlock('A');
+      block.addInsert('A', point3d(0, 0));
+      block.addLine(point3d(0, 0), point3d(1000, 100));
+      dxf.addInsert('A', point3d(0, 0));
+    });
+    expect((await readSectionDrawing(text, { unit: 'mm' })).ok).toBe(true);
+  });
+
+  /**
+   * Quarter of an ellipse from (0, 0), level, to (3000, 1200), upright. Its length is 3000 E(e), the complete elliptic integral of the
+   * second kind, here by Gauss's arithmetic-geometric mean (Abramowitz and Stegun 17.6).
+   */
+  const quarter = (() => {
+    let [a, b, sum, power] = [1, 1200 / 3000, 0, 0.5];
+    sum += power * (1 - b * b);
+    for (let i = 0; i < 8; i++) {
+      const c = (a - b) / 2;
+      [a, b] = [(a + b) / 2, Math.sqrt(a * b)];
+      power *= 2;
+      sum += power * c * c;
+    }
+    return 3000 * (Math.PI / (2 * a)) * (1 - sum);
+  })();
+  const isTheQuarter = (reading: SectionReading) => {
+    const shell = shellOf(reading);
+    expect(shell.girthRange(0).to).toBeCloseTo(quarter, 2);
+    for (const height of [50, 300, 700, 1100]) {
+      const { position, normal } = shell.pointAt(0, shell.girthAt(0, 'height', height), 'port');
+      const up = (1200 - height) / 1200;
+      expect(position[1]).toBeCloseTo(3000 * Math.sqrt(1 - up * up), 2);
+      // Gradient of (y/3000)^2 + ((z - 1200)/1200)^2.
+      const slope = Math.atan2((height - 1200) / 1200 ** 2, (position[1] as number) / 3000 ** 2);
+      expect(Math.atan2(normal[2] as number, normal[1] as number)).toBeCloseTo(slope, 3);
+    }
+  };
+
+  test('an ellipse: its length and its slope by the closed form', async () => {
+    isTheQuarter(
+      await readSectionDrawing(
+        bilge((dxf) => dxf.addEllipse(point3d(0, 1200), point3d(3000, 0), 0.4, 1.5 * Math.PI, 2 * Math.PI)),
+        { unit: 'mm' },
+      ),
+    );
+  });
+
+  test('an ellipse drawn in a mirror has its minor axis the other way', async () => {
+    const text = bilge((dxf) => dxf.addEllipse(point3d(0, 1200), point3d(3000, 0), 0.4, 0, Math.PI / 2));
+    const seenFromBelow = text.replace(/(ELLIPSE[\s\S]*?\n\s*42\r?\n[^\n]*\n)/, '$1210\n0\n220\n0\n230\n-1\n');
+    expect(seenFromBelow).not.toBe(text);
+    isTheQuarter(await readSectionDrawing(seenFromBelow, { unit: 'mm' }));
+  });
+
+  test('a circle that a block draws out of round is that ellipse, arc or polyline', async () => {
+    for (const draw of [
+      (block: ReturnType<DxfWriter['addBlock']>) => block.addArc(point3d(0, 1200), 1200, 270, 360),
+      (block: ReturnType<DxfWriter['addBlock']>) =>
+        block.addLWPolyline([{ point: { x: 0, y: 0 }, bulge: Math.tan(Math.PI / 8) }, { point: { x: 1200, y: 1200 } }]),
+    ]) {
+      const text = bilge((dxf) => {
+        draw(dxf.addBlock('ROUND'));
+        dxf.addInsert('ROUND', point3d(0, 0), atTheKeel({ x: 2.5, y: 1 }));
+      });
+      isTheQuarter(await readSectionDrawing(text, { unit: 'mm' }));
+    }
+  });
+
+  test('an arc drawn from below', async () => {
+    const text = bilge((dxf) => {
+      // In the entity's own axes to the left of its origin; seen from below it lies to the right.
+      dxf.addArc(point3d(-2000, 800), 800, 180, 270);
+      dxf.addLine(point3d(2800, 2300), point3d(2800, 800));
+      dxf.addLine(point3d(0, 0), point3d(2000, 0));
+    });
+    const seenFromBelow = text.replace(/(\nARC[\s\S]*?\n\s*51\r?\n[^\n]*\n)/, '$1210\n0\n220\n0\n230\n-1\n');
+    expect(seenFromBelow).not.toBe(text);
+    const shell = shellOf(await readSectionDrawing(seenFromBelow, { unit: 'mm' }));
+    expect(shell.girthRange(0).to).toBeCloseTo(GIRTH, 6);
+    expect(shell.pointAt(0, 2000 + 200 * Math.PI, 'port').curvature.k1).toBeCloseTo(1 / 800, 9);
+  });
+});
+
 test('a spline: the curve of its control points', async () => {
   // A Bezier cubic: B(1/2) = (p0 + 3 p1 + 3 p2 + p3) / 8 (closed form).
   const control = [
@@ -101,7 +237,7 @@ test('what cannot be a section gives one line', async () => {
   expect(await found('')).toMatch(/DXF/);
   expect(await found('hello\nworld')).toMatch(/DXF|no line/);
   expect(await found(one, { layer: 'HULL' })).toMatch(
-    /no line, arc, polyline or spline on layer "HULL" \| .*the layers are "SECTION"/,
+    /no line, arc, ellipse, polyline or spline on layer "HULL" \| .*the layers are "SECTION"/,
   );
   expect(
     await found(
