@@ -7,7 +7,7 @@ import { fiveAnswers } from '../../src/app/answers/answers.ts';
 import { DiveWorking, FitWorking, HoldWorking, PullWorking, StrikeWorking } from '../../src/app/answers/Workings.tsx';
 import { Statement } from '../../src/app/sentence/Statement.tsx';
 import { statement } from '../../src/app/sentence/statement.ts';
-import { lastStop, orderName, stopAt, withStop } from '../../src/app/sequence/stopped.ts';
+import { lastStop, stopAt, withStop } from '../../src/app/sequence/stopped.ts';
 import type { Json } from '../../src/app/store/jsontext.ts';
 import type { Stance } from '../../src/app/store/view.ts';
 import { JointStrip } from '../../src/app/strip/JointStrip.tsx';
@@ -19,6 +19,7 @@ import { showFigure } from '../../src/job/show.ts';
 import { planJob } from '../../src/plan/plan.ts';
 import type { PlanFile } from '../../src/plan/planfile.ts';
 import { planFile } from '../../src/plan/planfile.ts';
+import { orderName } from '../../src/plan/runorder.ts';
 
 const folders = readdirSync('samples').filter((f) => /^[a-z]/.test(f));
 
@@ -174,7 +175,7 @@ describe('where a dive stopped', () => {
   test('is found again where it was marked', () => {
     for (const laid of [0, 0.5, 1, 2.25, fitting.sequence.runs.length]) {
       const stop = stopAt(fitting, laid, new Date(0));
-      expect(stop.order).toBe(orderName(fitting));
+      expect(stop.order).toBe(orderName(fitting.sequence.runs));
       const standing = lastStop(fitting, [stop]);
       expect(standing.kind).toBe('stands');
       if (standing.kind === 'stands') expect(standing.laid).toBeCloseTo(laid, 9);

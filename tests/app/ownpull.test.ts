@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { swingPull } from '../../src/app/scene/handling.ts';
-import { type Piece, statement } from '../../src/app/sentence/statement.ts';
+import type { Piece } from '../../src/app/sentence/pieces.ts';
+import { statement } from '../../src/app/sentence/statement.ts';
 import type { Json } from '../../src/app/store/jsontext.ts';
 import type { ScreenFitting } from '../../src/app/worker/protocol.ts';
 import { readJob } from '../../src/job/read.ts';

@@ -164,6 +164,24 @@ describe('writing a place', () => {
     expect(putLug(unsure, jobOf(unsure), 0, anchor, to, 'metric')).toContain('"6.512 m ± 20 mm"');
   });
 
+  test('a hand that drags in whole steps counts on from where the lug stood, by the step that is written', () => {
+    const fitting = job.fittings[0] as Job['fittings'][number];
+    const spacing = job.steel.frameSpacing;
+    const before = fitting.behind?.fromFrame as number;
+    const from = { station: fitting.at.station, girth: fitting.at.value, side: fitting.at.side };
+    for (const by of [-1234, 237, 604]) {
+      const to = { ...from, station: from.station + by, point: [0, 0, 0] as const };
+      // Twice over the same text, as a drag does: nothing adds up.
+      const once = putLug(A, job, 0, from, { ...to, station: to.station + 50 }, 'metric', true);
+      const now = jobOf(putLug(once, job, 0, from, to, 'metric', true)).fittings[0] as Job['fittings'][number];
+      const went = now.at.station - from.station;
+      expect(now.at.station % 10).toBeCloseTo(0, 6);
+      const expected = (((before + went) % spacing) + spacing) % spacing;
+      const off = Math.abs((now.behind?.fromFrame as number) - expected);
+      expect(Math.min(off, spacing - off)).toBeLessThanOrEqual(0.5);
+    }
+  });
+
   test('counts on what the lug says is behind it, from one member to the next', () => {
     const told = JSON.parse(A) as { fittings: Record<string, unknown>[]; steel?: Record<string, unknown> };
     (told.fittings[0] as Record<string, unknown>).behind = { fromFrame: '500 mm' };

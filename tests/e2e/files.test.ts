@@ -95,29 +95,70 @@ async function planFileOf(page: Page): Promise<string> {
   return readFileSync(await download.path(), 'utf8');
 }
 
-/** A binary STL of the port side of a round-bottomed hull, radius 3 m, 20 m long, numbers in metres. */
-function roundHull(along: number, round: number): Buffer {
-  const count = 2 * along * round;
-  const bytes = Buffer.alloc(84 + 50 * count);
-  bytes.writeUInt32LE(count, 80);
-  const point = (i: number, k: number): readonly number[] => {
-    const angle = (k / round) * (Math.PI / 2);
-    return [(20 * i) / along, 3 * Math.sin(angle), 3 - 3 * Math.cos(angle)];
-  };
-  let at = 84;
-  for (let i = 0; i < along; i++) {
-    for (let k = 0; k < round; k++) {
-      const [a, b, c, d] = [point(i, k), point(i + 1, k), point(i + 1, k + 1), point(i, k + 1)];
-      for (const corners of [
-        [a, b, c],
-        [a, c, d],
-      ] as const) {
-        for (const [n, x] of corners.flat().entries()) bytes.writeFloatLE(x, at + 12 + 4 * n);
-        at += 50;
-      }
+/** Triangles of the port side of a round-bottomed hull, radius 3 m, 20 m long: points in metres, corners by number. */
+function roundNet(along: number, round: number): { readonly points: number[][]; readonly corners: number[][] } {
+  const points: number[][] = [];
+  const corners: number[][] = [];
+  for (let i = 0; i <= along; i++)
+    for (let k = 0; k <= round; k++) {
+      const angle = (k / round) * (Math.PI / 2);
+      points.push([(20 * i) / along, 3 * Math.sin(angle), 3 - 3 * Math.cos(angle)]);
     }
-  }
+  for (let i = 0; i < along; i++)
+    for (let k = 0; k < round; k++) {
+      const a = i * (round + 1) + k;
+      const [b, c, d] = [a + round + 1, a + round + 2, a + 1];
+      corners.push([a, b, c], [a, c, d]);
+    }
+  return { points, corners };
+}
+
+/** The same as a binary STL. */
+function roundHull(along: number, round: number): Buffer {
+  const { points, corners } = roundNet(along, round);
+  const bytes = Buffer.alloc(84 + 50 * corners.length);
+  bytes.writeUInt32LE(corners.length, 80);
+  corners.forEach((three, t) => {
+    const figures = three.flatMap((p) => points[p] as number[]);
+    for (const [n, x] of figures.entries()) bytes.writeFloatLE(x, 84 + 50 * t + 12 + 4 * n);
+  });
   return bytes;
+}
+
+/** The same as text: an OBJ counts its points from 1, a PLY from 0. */
+function roundText(kind: 'obj' | 'ply', along: number, round: number): string {
+  const { points, corners } = roundNet(along, round);
+  const lines = points.map((p) => p.map((x) => x.toFixed(7)).join(' '));
+  if (kind === 'obj')
+    return `${[...lines.map((l) => `v ${l}`), ...corners.map((c) => `f ${c.map((n) => n + 1).join(' ')}`)].join('\n')}\n`;
+  const head = [
+    'ply',
+    'format ascii 1.0',
+    `element vertex ${points.length}`,
+    ...['x', 'y', 'z'].map((axis) => `property float ${axis}`),
+    `element face ${corners.length}`,
+    'property list uchar int vertex_indices',
+    'end_header',
+  ];
+  return `${[...head, ...lines, ...corners.map((c) => `3 ${c.join(' ')}`)].join('\n')}\n`;
+}
+
+/** The job on the screen with a hull out of a file, written with that file beside it. */
+async function jobOn(page: Page, file: string, content: Buffer | string): Promise<readonly [string, string]> {
+  const job = JSON.parse(await savedJob(page)) as { title: string; ship: { hull: unknown } };
+  job.title = `On ${file}`;
+  job.ship.hull = {
+    kind: 'mesh',
+    file,
+    unit: 'm',
+    axes: { forward: 'x', port: 'y', up: 'z' },
+    origin: ['0 m', '0 m', '0 m'],
+    half: true,
+  };
+  const paths = [join(folder, `${file}.json`), join(folder, file)] as const;
+  writeFileSync(paths[0], JSON.stringify(job));
+  writeFileSync(paths[1], content);
+  return paths;
 }
 
 describe('scans and models', () => {
@@ -144,6 +185,45 @@ describe('scans and models', () => {
       await context.close();
     },
   );
+
+  test.each(['obj', 'ply'] as const)('a mesh as %s is read and planned on as the command line does', async (kind) => {
+    const { page, context, complaints } = await visit(stand);
+    const paths = await jobOn(page, `round.${kind}`, roundText(kind, 40, 60));
+    await open(page, paths);
+    await titled(page, `On round.${kind}`);
+    await planned(page);
+    expectSamePlan(await planFileOf(page), await commandLine(paths[0]), 1e-3);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  test('the reading of a large scan is stopped: the last plan stands, said to be that, and it can be read after all', async () => {
+    const { page, context } = await visit(stand);
+    const before = await answer(page, 'Does it fit?').textContent();
+    // Pressed the moment it is there: on a quick machine the file would be read before a test's hand arrives.
+    await page.evaluate(() => {
+      const watch = new MutationObserver(() => {
+        const progress = document.querySelector('.filereading progress');
+        const button = progress?.parentElement?.querySelector('button');
+        if (button?.textContent !== 'stop') return;
+        watch.disconnect();
+        Object.assign(window, { pressed: progress?.getAttribute('aria-label') });
+        button.click();
+      });
+      watch.observe(document.body, { subtree: true, childList: true });
+    });
+    await open(page, await jobOn(page, 'vast.stl', roundHull(1200, 800)));
+    await page.waitForFunction(() => 'pressed' in window, undefined, { timeout: 60_000 });
+    expect(await page.evaluate(() => (window as unknown as { pressed: string }).pressed)).toBe('Reading vast.stl');
+    await page.getByText('vast.stl was not read to its end.').waitFor();
+    await page.locator('.faults li', { hasText: 'not read: stopped' }).waitFor();
+    expect(await answer(page, 'Does it fit?').textContent()).toBe(before);
+    await page.getByRole('button', { name: 'read it', exact: true }).click();
+    await planned(page);
+    expect(await page.locator('.fault').count()).toBe(0);
+    expect(await answer(page, 'Does it fit?').textContent()).not.toBe(before);
+    await context.close();
+  });
 
   test('a job whose scan is missing says so at its place, and is planned when the scan comes', async () => {
     const { page, context } = await visit(stand);
@@ -198,18 +278,7 @@ describe('scans and models', () => {
 
   test('while a scan of 200 000 triangles is read the screen goes on', async () => {
     const { page, context } = await visit(stand);
-    const job = JSON.parse(await savedJob(page)) as { ship: { hull: unknown } };
-    job.ship.hull = {
-      kind: 'mesh',
-      file: 'large.stl',
-      unit: 'm',
-      axes: { forward: 'x', port: 'y', up: 'z' },
-      origin: ['0 m', '0 m', '0 m'],
-      half: true,
-    };
-    const [jobFile, meshFile] = [join(folder, 'large.json'), join(folder, 'large.stl')];
-    writeFileSync(jobFile, JSON.stringify({ ...job, title: 'A large scan' }));
-    writeFileSync(meshFile, roundHull(400, 250));
+    const paths = await jobOn(page, 'large.stl', roundHull(400, 250));
     // How late a timer of 10 ms comes is how long the page's own thread was taken: nothing of a scan may be read there.
     await page.evaluate(() => {
       const late: number[] = [];
@@ -224,8 +293,8 @@ describe('scans and models', () => {
       await new Promise((done) => setTimeout(done, 1500));
       return Math.max(...(window as unknown as { late: number[] }).late.splice(0));
     });
-    await open(page, [jobFile, meshFile]);
-    await titled(page, 'A large scan');
+    await open(page, paths);
+    await titled(page, 'On large.stl');
     await planned(page);
     const { most, beats } = await page.evaluate(() => {
       const { late } = window as unknown as { late: number[] };

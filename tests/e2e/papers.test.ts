@@ -23,9 +23,16 @@ test('all papers in one archive, stopped or to the end; a sheet in hand is told 
   // Stopped, there is no archive, and the button is there again.
   const came: string[] = [];
   page.on('download', (d) => came.push(d.suggestedFilename()));
-  await page.getByRole('button', { name: 'all papers' }).click();
-  await page.getByRole('button', { name: 'stop' }).click();
+  // By keyboard alone: the same button starts and stops, and keeps the focus.
+  const inFocus = () => page.evaluate(() => document.activeElement?.textContent);
+  await page.getByRole('button', { name: 'all papers', exact: true }).focus();
+  await page.keyboard.press('Enter');
+  await page.getByRole('progressbar', { name: 'all papers' }).waitFor();
+  expect(await inFocus()).toBe('stop');
+  await page.keyboard.press('Enter');
   await page.getByRole('button', { name: 'all papers', exact: true }).waitFor();
+  expect(await inFocus()).toBe('all papers');
+  expect(await page.getByRole('progressbar', { name: 'all papers' }).count()).toBe(0);
   expect(came).toEqual([]);
 
   const [archive] = await Promise.all([

@@ -65,6 +65,58 @@ describe('where may it go', () => {
     await context.close();
   });
 
+  test('the shell painted with the map is clicked: the lug goes to the spot that was pointed at', async () => {
+    const { page, context, complaints } = await visit(stand);
+    await page.waitForSelector('canvas');
+    await page.keyboard.press('m');
+    await mapDone(page);
+    await page.waitForTimeout(500);
+    const clear = await page.locator('.stage > .clear').boundingBox();
+    if (clear === null) throw new Error('no clear part');
+    const chart = page.locator('.mapchart .chart');
+    // Round the lug the shell is painted; where a look from aside misses it nothing is said and another spot is tried.
+    const untouched = await chart.getAttribute('aria-label');
+    let said = untouched;
+    let spot: readonly [number, number] = [0, 0];
+    for (const [across, down] of [
+      [0.68, 0.22],
+      [0.72, 0.3],
+      [0.75, 0.16],
+      [0.3, 0.2],
+      [0.8, 0.4],
+      [0.25, 0.35],
+    ] as const) {
+      spot = [clear.x + clear.width * across, clear.y + clear.height * down];
+      await page.mouse.move(...spot);
+      await page.waitForTimeout(400);
+      said = await chart.getAttribute('aria-label');
+      if (said !== untouched && (await page.locator('.reading').textContent())?.match(/binds/)) break;
+    }
+    expect(said).not.toBe(untouched);
+    const place = () =>
+      Promise.all([
+        figure(page, 'Station, forward of the aft perpendicular').inputValue(),
+        figure(page, 'Place, round from the keel').inputValue(),
+      ]);
+    const before = await place();
+    await page.mouse.click(...spot);
+    await settle(page);
+    const now = await place();
+    expect(now).not.toEqual(before);
+    // The chart names its spot to the centimetre.
+    const metres = (text: string): number => Number.parseFloat(text);
+    const named = [...(said ?? '').matchAll(/(\d+(?:\.\d+)?) m\b/g)].map((m) => Number(m[1]));
+    for (const figureNow of now)
+      expect(Math.min(...named.map((n) => Math.abs(n - metres(figureNow)))), `${said} | ${now}`).toBeLessThanOrEqual(
+        0.006,
+      );
+    await page.getByRole('button', { name: 'undo' }).click();
+    await settle(page);
+    expect(await savedJob(page)).toBe(text);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
   test('on a phone a finger looks first and puts the lug there when it comes again', async () => {
     const { page, context } = await visit(stand, { width: 390, height: 844, touch: true });
     await page.getByRole('button', { name: 'five answers' }).click();

@@ -161,6 +161,22 @@ export const settle = async (page: Page): Promise<void> => {
   await planned(page);
 };
 
+/** Waits until the water was painted so many times more; a picture that is already painted and still counts for the first. */
+export async function drawnFrames(page: Page, more: number): Promise<void> {
+  const frames = (): Promise<number> =>
+    page.evaluate(() => Number((document.querySelector('.water') as HTMLElement).dataset.frames ?? 0));
+  const from = await frames();
+  let last = from;
+  let still = 0;
+  for (let i = 0; i < 600 && !(last > 0 && (last >= from + more || still >= 5)); i++) {
+    await page.waitForTimeout(50);
+    const now = await frames();
+    still = now === last ? still + 1 : 0;
+    last = now;
+  }
+  if (last === 0) throw new Error('the water was never painted');
+}
+
 /** The job file as the page would write it. */
 export async function savedJob(page: Page): Promise<string> {
   const [download] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('Control+s')]);

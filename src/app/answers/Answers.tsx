@@ -1,4 +1,4 @@
-import { memo, useId } from 'react';
+import { memo, useId, useLayoutEffect, useRef } from 'react';
 import type { Display } from '../../job/types.ts';
 import { Places } from '../places/Places.tsx';
 import { DiveCaution } from '../shell/Caution.tsx';
@@ -48,9 +48,13 @@ interface CardProps {
 
 function AnswerCard({ answer, open, plan, fitting, feet, display }: CardProps) {
   const id = useId();
+  const card = useRef<HTMLElement>(null);
   const { question } = answer;
+  useLayoutEffect(() => {
+    if (open && card.current !== null) bringUp(card.current);
+  }, [open]);
   return (
-    <article className="answer" data-state={answer.state} data-question={question}>
+    <article ref={card} className="answer" data-state={answer.state} data-question={question}>
       <h2>
         <button
           type="button"
@@ -99,3 +103,14 @@ function AnswerCard({ answer, open, plan, fitting, feet, display }: CardProps) {
     </article>
   );
 }
+
+/** An answer opened low down is brought to the top of its panel, so that its working is seen and not only its first line. */
+function bringUp(card: HTMLElement): void {
+  const panel = card.closest('.right');
+  if (panel === null) return;
+  const [here, frame] = [card.getBoundingClientRect(), panel.getBoundingClientRect()];
+  if (here.bottom > frame.bottom) panel.scrollTop += here.top - frame.top - AIR;
+}
+
+/** Pixels left above a card that was brought up. */
+const AIR = 8;

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'react';
+import { type ReactNode, useEffect, useRef, useState } from 'react';
 import { useDocument } from '../store/document.ts';
 import { download } from '../store/files.ts';
 import { notify } from '../store/session.ts';
@@ -9,7 +9,7 @@ import { startSlow } from '../worker/slow.ts';
 import { InHand } from './InHand.tsx';
 
 /** What can be taken away, each made when it is asked for. */
-export function Papers() {
+export function Papers({ children }: { readonly children: ReactNode }) {
   const [kinds, setKinds] = useState<readonly PaperKind[]>([]);
   const [making, setMaking] = useState<string | undefined>(undefined);
   useEffect(() => {
@@ -26,6 +26,7 @@ export function Papers() {
   }, []);
 
   const take = async (name: string, make: (request: PlanRequest) => Promise<readonly TakeAway[]>): Promise<void> => {
+    if (making !== undefined) return;
     setMaking(name);
     try {
       const { text, files } = useDocument.getState();
@@ -41,7 +42,10 @@ export function Papers() {
 
   return (
     <>
-      <button type="button" disabled={making !== undefined} onClick={() => void take('The plan file', filesOf)}>
+      <AllPapers />
+      {children}
+      {/* Not disabled while one is made: the focus of a hand on the keyboard would be lost with it. */}
+      <button type="button" aria-disabled={making !== undefined} onClick={() => void take('The plan file', filesOf)}>
         plan file
       </button>
       {kinds.map((k) => (
@@ -49,13 +53,12 @@ export function Papers() {
           key={k.name}
           type="button"
           title={k.use}
-          disabled={making !== undefined}
+          aria-disabled={making !== undefined}
           onClick={() => void take(k.title, (request) => paperOf(request, k.name))}
         >
           {making === k.title ? 'making…' : k.title.toLowerCase()}
         </button>
       ))}
-      <AllPapers />
       <InHand />
     </>
   );
@@ -88,33 +91,33 @@ function AllPapers() {
     }
   };
 
-  if (share === undefined) {
-    return (
-      <button
-        type="button"
-        title="every paper of every lug, the plan file and the job, in one archive"
-        onClick={() => void make()}
-      >
-        all papers
-      </button>
-    );
-  }
+  // One button all along: the focus of a hand on the keyboard stays where it is.
+  const percent = Math.round(100 * (share ?? 0));
   return (
     <>
-      <button type="button" disabled>
+      <button
+        type="button"
+        title={
+          share === undefined
+            ? 'every paper of every lug, the plan file and the job, in one archive'
+            : 'no archive is made; what stands on the screen stays'
+        }
+        onClick={() => (share === undefined ? void make() : stop.current?.())}
+      >
+        {share === undefined ? 'all papers' : 'stop'}
+      </button>
+      {share !== undefined && (
         <span
+          className="progress"
           role="progressbar"
           aria-label="all papers"
-          aria-valuenow={Math.round(100 * share)}
+          aria-valuenow={percent}
           aria-valuemin={0}
           aria-valuemax={100}
         >
-          all papers: {Math.round(100 * share)} %
+          all papers: {percent} %
         </span>
-      </button>
-      <button type="button" onClick={() => stop.current?.()}>
-        stop
-      </button>
+      )}
     </>
   );
 }

@@ -315,6 +315,19 @@ export function DiveWorking({ answer, plan, fitting, display }: Props & { readon
   const mm = (x: number): string => showFigure({ mm: x }, display);
   return (
     <>
+      <h3>papers and files</h3>
+      <div className="leave">
+        <Papers>
+          <button type="button" onClick={() => void saveToFile()}>
+            job file
+          </button>
+        </Papers>
+      </div>
+      <p style={{ color: 'var(--quiet)', fontSize: 14 }}>
+        Each paper says again: a planning aid, to be checked by a competent engineer before steel is cut or a diver is
+        in the water.
+      </p>
+      <h3>what the dive takes</h3>
       <p>
         The lug weighs {showFigure({ kg: body.mass }, display)} in air and{' '}
         {showFigure({ kg: body.massInWater }, display)} in the water. Electrodes:{' '}
@@ -355,17 +368,6 @@ export function DiveWorking({ answer, plan, fitting, display }: Props & { readon
       <Stacks fitting={fitting} display={display} />
       <Takes fitting={fitting} display={display} />
       <Checks answer={answer} display={display} />
-      <h3>files</h3>
-      <div className="leave">
-        <button type="button" onClick={() => void saveToFile()}>
-          job file
-        </button>
-        <Papers />
-      </div>
-      <p style={{ color: 'var(--quiet)', fontSize: 14 }}>
-        Each paper says again: a planning aid, to be checked by a competent engineer before steel is cut or a diver is
-        in the water.
-      </p>
     </>
   );
 }

@@ -3,7 +3,7 @@ import type { Vec3 } from '../../../geometry/math/vec.ts';
 import type { Display, Fitting, Job } from '../../job/types.ts';
 import type { StanceFreedom } from '../../plan/movement/stancetypes.ts';
 import { movedBehind, type Place } from '../../plan/structure.ts';
-import { leanStem, placeLug, putQuantity, turnHeading } from '../scene/handling.ts';
+import { heldPlace, leanStem, placeLug, putQuantity, turnHeading } from '../scene/handling.ts';
 import { type Path, removeIn, setIn, spanOf } from '../store/jsontext.ts';
 
 /** Places and stances that were found, written into the text of a job file: figures keep their units, the rest its bytes. mm, rad. */
@@ -13,11 +13,24 @@ export interface Spot extends Place {
   readonly point: Vec3;
 }
 
-/** The lug set down elsewhere. What its own field says is behind it is counted on from where it stood, as the map counts it. */
-export function putLug(text: string, job: Job, index: number, from: Place, to: Spot, display: Display): string {
+/**
+ * The lug of `job` set down elsewhere, in the text of that job or of one that differs in its place alone. What its own field says is
+ * behind it is counted on from where it stood, as the map counts it. `snap`: to the whole steps of a hand.
+ */
+export function putLug(
+  text: string,
+  job: Job,
+  index: number,
+  from: Place,
+  to: Spot,
+  display: Display,
+  snap = false,
+): string {
   const fitting = job.fittings[index] as Fitting;
-  const placed = placeLug(text, index, to, fitting.at.by, display, false);
-  return putBehind(placed, index, movedBehind(job, fitting, from, to), display);
+  const { by } = fitting.at;
+  const placed = placeLug(text, index, to, by, display, snap);
+  const stands = snap ? heldPlace(to, by, display, snap) : to;
+  return putBehind(placed, index, movedBehind(job, fitting, from, stands), display);
 }
 
 function putBehind(text: string, index: number, { behind }: Fitting, display: Display): string {

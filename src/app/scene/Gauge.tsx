@@ -1,11 +1,19 @@
-import { useFrame } from '@react-three/fiber';
+import { addAfterEffect, useThree } from '@react-three/fiber';
+import { useEffect } from 'react';
 
-/** Writes on the page how many buffers the picture holds and how often it was painted: leaks and idle painting are measured there. */
+/**
+ * Writes on the page how many buffers the picture holds and how often it was painted: leaks and idle painting are measured there.
+ * Read after a frame is drawn: before, the first one holds nothing yet.
+ */
 export function Gauge({ host }: { host: HTMLElement | null }) {
-  useFrame(({ gl }) => {
+  const gl = useThree((s) => s.gl);
+  useEffect(() => {
     if (host === null) return;
-    host.dataset.buffers = String(gl.info.memory.geometries);
-    host.dataset.frames = String(gl.info.render.frame + 1);
-  });
+    return addAfterEffect(() => {
+      const { memory, render } = gl.info;
+      host.dataset.buffers = String(memory.geometries);
+      host.dataset.frames = String(render.frame);
+    });
+  }, [gl, host]);
   return null;
 }

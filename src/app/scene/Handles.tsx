@@ -1,13 +1,14 @@
 import { type ThreeEvent, useThree } from '@react-three/fiber';
 import { type RefObject, useEffect, useMemo, useRef } from 'react';
-import { type Matrix4, type Mesh, Plane, Raycaster, Vector2, Vector3 } from 'three';
+import { type Intersection, type Matrix4, type Mesh, Plane, Raycaster, Vector2, Vector3 } from 'three';
 import { headingDirection } from '../../../geometry/lug/frame.ts';
 import { addScaled, normalize, sub, type Vec3 } from '../../../geometry/math/vec.ts';
-import type { Display } from '../../job/types.ts';
+import type { Display, Job } from '../../job/types.ts';
+import { putLug } from '../places/writing.ts';
 import { beginDrag } from '../store/document.ts';
 import { useView } from '../store/view.ts';
 import type { ScreenFitting } from '../worker/protocol.ts';
-import { headingOf, leanOf, leanStem, placeLug, swingPull, turnHeading } from './handling.ts';
+import { headingOf, leanOf, leanStem, swingPull, turnHeading } from './handling.ts';
 import { Lines, pairs } from './lines.tsx';
 import { headingRing, pullMarks } from './marks.ts';
 import type { Palette } from './palette.ts';
@@ -15,6 +16,7 @@ import type { Palette } from './palette.ts';
 export type Grip = 'place' | 'heading' | 'lean' | 'pull';
 
 interface Props {
+  readonly job: Job;
   readonly fitting: ScreenFitting;
   readonly index: number;
   readonly display: Display;
@@ -28,12 +30,12 @@ interface Props {
 }
 
 /** What a hand can take hold of: the lug itself, the ring of its heading, the tip of its stem, the end of the pull. */
-export function Handles({ fitting, index, display, palette, matrix, shell, reach, size, grips, onHold }: Props) {
+export function Handles({ job, fitting, index, display, palette, matrix, shell, reach, size, grips, onHold }: Props) {
   const camera = useThree((s) => s.camera);
   const gl = useThree((s) => s.gl);
   const inverse = useMemo(() => matrix.clone().invert(), [matrix]);
-  const live = useRef({ fitting, index, display });
-  live.current = { fitting, index, display };
+  const live = useRef({ job, fitting, index, display });
+  live.current = { job, fitting, index, display };
   const stop = useRef<(() => void) | undefined>(undefined);
   useEffect(() => () => stop.current?.(), []);
 
@@ -50,13 +52,17 @@ export function Handles({ fitting, index, display, palette, matrix, shell, reach
     (e: ThreeEvent<PointerEvent>): void => {
       if (e.button !== 0) return;
       e.stopPropagation();
+      // A second finger does not take what the first one holds.
+      if (stop.current !== undefined) return;
       const canvas = gl.domElement;
       const pointer = e.pointerId;
       canvas.setPointerCapture(pointer);
       onHold(grip);
       const session = beginDrag();
       const caster = new Raycaster();
-      const held = live.current.fitting;
+      // Measured once: asked for during the drag, it would make the browser lay out the page in the middle of a frame.
+      const box = canvas.getBoundingClientRect();
+      const { job: heldJob, fitting: held } = live.current;
       const start = toShip(inverse, e.point);
       const offset = sub(held.anchor.position, start);
       const headingAtGrab = held.input.heading - headingOf(held, sub(start, held.anchor.position));
@@ -68,7 +74,6 @@ export function Handles({ fitting, index, display, palette, matrix, shell, reach
         const ev = pending;
         pending = undefined;
         if (ev === undefined) return;
-        const box = canvas.getBoundingClientRect();
         caster.setFromCamera(
           new Vector2(((ev.clientX - box.left) / box.width) * 2 - 1, 1 - ((ev.clientY - box.top) / box.height) * 2),
           camera,
@@ -79,11 +84,15 @@ export function Handles({ fitting, index, display, palette, matrix, shell, reach
           // The hand holds the plate away from the shell: the ray is moved by as much before it meets the shell.
           const shift = directionTo(matrix, offset);
           caster.ray.origin.add(shift);
-          const meshes = shell.flatMap((r) => (r.current === null ? [] : [r.current]));
-          const hit = caster.intersectObjects(meshes, false)[0];
+          // The fine part round the lug lies within the coarse one: only where it is missed is the rest looked through.
+          let hit: Intersection | undefined;
+          for (const { current: mesh } of shell) {
+            if (hit === undefined && mesh !== null) hit = caster.intersectObject(mesh, false)[0];
+          }
           if (hit?.uv === undefined) return;
-          const place = { station: hit.uv.x, girth: hit.uv.y, point: toShip(inverse, hit.point) };
-          session.move((text) => placeLug(text, i, place, now.input.at.by, units, snap));
+          const { side } = held.anchor;
+          const place = { station: hit.uv.x, girth: hit.uv.y, side, point: toShip(inverse, hit.point) };
+          session.move((text) => putLug(text, heldJob, i, held.anchor, place, units, snap));
           return;
         }
         const plane = new Plane();

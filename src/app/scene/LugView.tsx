@@ -15,6 +15,14 @@ export function shipFromLug({ origin, foot, stem, face }: LugFrame): Matrix4 {
   ); // biome-ignore format: rows of a matrix
 }
 
+/** Puts new figures in a buffer that already has their number, where they are other figures at all. */
+function refill(attribute: BufferAttribute, values: Float32Array | Uint32Array): void {
+  const { array } = attribute;
+  if (values.every((v, i) => v === array[i])) return;
+  (array as Float32Array).set(values);
+  attribute.needsUpdate = true;
+}
+
 interface Props {
   readonly frame: LugFrame;
   readonly lug: LugDrawing;
@@ -27,12 +35,21 @@ interface Props {
 /** A lug as it is cut. Children are drawn in its frame. */
 export function LugView({ frame, lug, palette, faint, children }: Props) {
   const matrix = useMemo(() => shipFromLug(frame), [frame]);
+  const points = lug.positions.length;
+  const corners = lug.triangles.length;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: of the same size, the buffers are filled anew below
   const solid = useMemo(() => {
     const geometry = new BufferGeometry();
-    geometry.setAttribute('position', new BufferAttribute(lug.positions, 3));
-    geometry.setIndex(new BufferAttribute(lug.triangles, 1));
+    geometry.setAttribute('position', new BufferAttribute(lug.positions.slice(), 3));
+    geometry.setIndex(new BufferAttribute(lug.triangles.slice(), 1));
     return geometry;
-  }, [lug]);
+  }, [points, corners]);
+  useEffect(() => {
+    refill(solid.getAttribute('position') as BufferAttribute, lug.positions);
+    if (solid.index !== null) refill(solid.index, lug.triangles);
+    // What a pointer meets, and what is left out of the picture, is looked up in these.
+    solid.computeBoundingSphere();
+  }, [solid, lug]);
   useEffect(() => () => solid.dispose(), [solid]);
   return (
     <group matrix={matrix} matrixAutoUpdate={false}>

@@ -21,6 +21,9 @@ import type { Palette } from './palette.ts';
 import { scaleOf } from './scale.ts';
 import type { Tag } from './Tags.tsx';
 
+/** Dash and gap, mm. */
+const DASHES = { pressed: [14, 10], beyond: [16, 10], plane: [18, 14], gas: [6, 7] } as const;
+
 interface Props {
   readonly fitting: ScreenFitting;
   readonly plan: ScreenPlan;
@@ -89,7 +92,7 @@ function Pull({
         />
       </mesh>
       <Lines segments={line} color={palette.pull} width={3.5} />
-      <Lines segments={pressed} color={palette.edge} width={1.5} dash={[14, 10]} />
+      <Lines segments={pressed} color={palette.edge} width={1.5} dash={DASHES.pressed} />
     </>
   );
 }
@@ -140,7 +143,7 @@ function Fan({
   return (
     <>
       <Lines segments={lines.within} color={palette.good} width={1.5} opacity={0.75} />
-      <Lines segments={lines.beyond} color={palette.strike} width={2} opacity={0.9} dash={[16, 10]} />
+      <Lines segments={lines.beyond} color={palette.strike} width={2} opacity={0.9} dash={DASHES.beyond} />
       <Lines segments={strong} color={palette.edge} width={4} />
     </>
   );
@@ -162,7 +165,7 @@ function LugPlane({ fitting, palette, reach }: { fitting: ScreenFitting; palette
       <mesh geometry={geometry} dispose={null} raycast={() => {}}>
         <meshBasicMaterial color={palette.plate} transparent opacity={0.1} side={DoubleSide} depthWrite={false} />
       </mesh>
-      <Lines segments={edge} color={palette.edge} width={1} opacity={0.4} dash={[18, 14]} />
+      <Lines segments={edge} color={palette.edge} width={1} opacity={0.4} dash={DASHES.plane} />
     </>
   );
 }
@@ -275,7 +278,7 @@ function Runs({
       <Lines segments={done} color={palette.good} width={7} through order={4} />
       {gas !== undefined && (
         <>
-          <Lines segments={gas.way} color={palette.gas} width={2.5} dash={[6, 7]} through order={5} />
+          <Lines segments={gas.way} color={palette.gas} width={2.5} dash={DASHES.gas} through order={5} />
           {[0, 1, 2, 3].map((k) => (
             <mesh key={k} position={[gas.out[0], gas.out[1], gas.out[2] + 14 * (k + 1)]} raycast={() => {}}>
               <sphereGeometry args={[3.2 + k * 1.6, 10, 8]} />

@@ -29,7 +29,10 @@ export function ScaleBar({
       const text = showFigure({ mm: length, ...(display === 'metric' ? { digits: 0 } : {}) }, display);
       if (words.current !== null && words.current.textContent !== text) words.current.textContent = text;
     };
-    paint.current = draw;
+    // Called with every frame; most change nothing.
+    paint.current = (metresPerPixel) => {
+      if (metresPerPixel !== last.current) draw(metresPerPixel);
+    };
     draw(last.current);
   }, [display, paint]);
   return (

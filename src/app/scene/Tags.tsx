@@ -1,5 +1,5 @@
 import { useFrame, useThree } from '@react-three/fiber';
-import { useEffect, useMemo } from 'react';
+import { useEffect, useMemo, useRef } from 'react';
 import { type Matrix4, Vector3 } from 'three';
 import type { Vec3 } from '../../../geometry/math/vec.ts';
 
@@ -51,13 +51,16 @@ export function TagMover({ tags, matrix, host, clear }: MoverProps) {
   useEffect(() => {
     if (tags.length >= 0) invalidate();
   }, [tags, invalidate]);
+  const elements = useRef(new Map<string, HTMLElement>());
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another width of the screen may be another size of type
+  const sizes = useMemo(() => new Map<string, { readonly w: number; readonly h: number }>(), [clear]);
   useFrame(({ camera, size }) => {
     if (host === null) return;
     const placed: Box[] = [];
     for (const { tag, i } of order) {
-      const element = host.querySelector<HTMLElement>(`[data-tag="${CSS.escape(tag.id)}"]`);
+      const element = elementOf(tag.id, host, elements.current);
       const point = points[i];
-      if (element === null || point === undefined) continue;
+      if (element === undefined || point === undefined) continue;
       scratch.copy(point).project(camera);
       const x = ((scratch.x + 1) / 2) * size.width;
       const y = ((1 - scratch.y) / 2) * size.height;
@@ -65,14 +68,39 @@ export function TagMover({ tags, matrix, host, clear }: MoverProps) {
       // Names of what is far to the side would only crowd the edge.
       const aside = x < clear.x || x > clear.x + clear.width || y < clear.y || y > clear.y + clear.height;
       const minor = tag.kind === 'member' || tag.kind === 'keep';
-      element.style.visibility = seen && !(minor && aside) ? 'visible' : 'hidden';
-      if (!seen || (minor && aside)) continue;
-      const box = roomFor({ x, y, w: element.offsetWidth, h: element.offsetHeight, off: tag.off }, placed, clear);
+      const visibility = seen && !(minor && aside) ? 'visible' : 'hidden';
+      if (element.style.visibility !== visibility) element.style.visibility = visibility;
+      if (visibility === 'hidden') continue;
+      const box = roomFor({ x, y, ...sizeOf(tag, element, sizes), off: tag.off }, placed, clear);
       placed.push(box);
-      element.style.transform = `translate(${Math.round(box.x)}px, ${Math.round(box.y)}px)`;
+      const transform = `translate(${Math.round(box.x)}px, ${Math.round(box.y)}px)`;
+      if (element.style.transform !== transform) element.style.transform = transform;
     }
   });
   return null;
+}
+
+function elementOf(id: string, host: HTMLElement, known: Map<string, HTMLElement>): HTMLElement | undefined {
+  const before = known.get(id);
+  if (before?.isConnected === true) return before;
+  const found = host.querySelector<HTMLElement>(`[data-tag="${CSS.escape(id)}"]`) ?? undefined;
+  if (found === undefined) known.delete(id);
+  else known.set(id, found);
+  return found;
+}
+
+/** Measured once for all words of one shape: to ask in every frame would lay out the page in every frame. All digits are of one width. */
+function sizeOf(
+  { text, kind, state }: Tag,
+  element: HTMLElement,
+  known: Map<string, { readonly w: number; readonly h: number }>,
+): { readonly w: number; readonly h: number } {
+  const shape = `${kind ?? ''} ${state ?? ''} ${text.replace(/\d/g, '0')}`;
+  const before = known.get(shape);
+  if (before !== undefined) return before;
+  const size = { w: element.offsetWidth, h: element.offsetHeight };
+  if (size.w > 0) known.set(shape, size);
+  return size;
 }
 
 /** Who takes a place first: numbers of the runs, then where to strike, then the rest, names of members last. */

@@ -7,7 +7,7 @@ import { Scrubber } from '../sequence/Scrubber.tsx';
 import type { Shown } from '../store/planning.ts';
 import { type Look, lookFrom, type Stance, useView } from '../store/view.ts';
 import { BandView } from '../sure/Band.tsx';
-import { SceneWords } from '../text/SceneWords.tsx';
+import { SceneWords, UnseenWords } from '../text/SceneWords.tsx';
 import type { DrawnMember, ScreenFitting } from '../worker/protocol.ts';
 import { directionOnScreen, sceneFromShip } from './basis.ts';
 import { Diver } from './Diver.tsx';
@@ -136,6 +136,7 @@ export default memo(function Water({ shown, fitting, index }: Props) {
                   <BandView request={shown.request} fitting={fitting} index={index} palette={palette} />
                 )}
                 <Handles
+                  job={plan.job}
                   fitting={fitting}
                   index={index}
                   display={display}
@@ -203,7 +204,7 @@ export default memo(function Water({ shown, fitting, index }: Props) {
         </div>
       </div>
       <div className="unseen">
-        {!inWords && <SceneWords plan={plan} fitting={fitting} display={display} drawing={drawing} plain />}
+        {!inWords && <UnseenWords plan={plan} fitting={fitting} display={display} drawing={drawing} />}
       </div>
     </>
   );

@@ -30,25 +30,37 @@ export function putQuantity(text: string, path: Path, value: number, kind: Kind,
   return reading.ok ? setIn(text, path, next) : text;
 }
 
-/** The lug set down at a place of the shell: station and girth (mm), with the point there for jobs that go by z or |y|. */
+/** How a job measures a place besides its station. */
+export type PlaceBy = 'girth' | 'height' | 'halfBreadth';
+
+/** A place of the shell: station and girth, with the point there for jobs that go by z or |y|. Ship axes, mm. */
+export interface HandPlace {
+  readonly station: number;
+  readonly girth: number;
+  readonly point: Vec3;
+}
+
+/** The place held to steps in what the job file says of it; the girth of a job that goes by another figure stays as it is. */
+export function heldPlace<P extends HandPlace>(place: P, by: PlaceBy, display: Display, snap: boolean): P {
+  const step = (snap ? STEP_MM : FINE_MM)[display];
+  const station = rounded(place.station, step);
+  return { ...place, station, girth: by === 'girth' ? rounded(place.girth, step) : place.girth };
+}
+
+/** The lug set down at a place of the shell. */
 export function placeLug(
   text: string,
   index: number,
-  place: { readonly station: number; readonly girth: number; readonly point: Vec3 },
-  by: 'girth' | 'height' | 'halfBreadth',
+  place: HandPlace,
+  by: PlaceBy,
   display: Display,
   snap: boolean,
 ): string {
+  const { station, girth, point } = heldPlace(place, by, display, snap);
   const step = (snap ? STEP_MM : FINE_MM)[display];
-  const value = by === 'girth' ? place.girth : by === 'height' ? place.point[2] : Math.abs(place.point[1]);
+  const value = by === 'girth' ? girth : rounded(by === 'height' ? point[2] : Math.abs(point[1]), step);
   const at = (key: string): Path => ['fittings', index, 'at', key];
-  return putQuantity(
-    putQuantity(text, at('station'), rounded(place.station, step), 'length', display),
-    at(by),
-    rounded(value, step),
-    'length',
-    display,
-  );
+  return putQuantity(putQuantity(text, at('station'), station, 'length', display), at(by), value, 'length', display);
 }
 
 /** `snap`: to 5 degrees, to half a degree, or to the tenth that an angle finder reads. */

@@ -1,4 +1,4 @@
-import { useEffect, useMemo } from 'react';
+import { memo, useEffect, useMemo } from 'react';
 import { DoubleSide, type InterleavedBufferAttribute } from 'three';
 import { LineMaterial } from 'three/addons/lines/LineMaterial.js';
 import { LineSegments2 } from 'three/addons/lines/LineSegments2.js';
@@ -23,7 +23,7 @@ interface Props {
 }
 
 /** Lines of a width in pixels. Their buffers go when they go. */
-export function Lines({
+export const Lines = memo(function Lines({
   segments,
   color,
   width = 1.5,
@@ -68,7 +68,7 @@ export function Lines({
   material.fog = fog;
   line.renderOrder = order;
   return <primitive object={line} dispose={null} />;
-}
+});
 
 /** Puts new figures in a buffer that already has their length: no new buffer on the graphics card for every step of a drag. */
 function refill(attribute: unknown, values: Float32Array): void {

@@ -56,15 +56,25 @@ export function paintedRoot(
   share: readonly number[],
 ): { segments: Float32Array; colors: Float32Array } {
   const { points } = fitting.joint;
-  const segments: number[] = [];
-  const colors: number[] = [];
-  for (let i = 0; i + 1 < points.length; i++) {
-    const [p, q] = [points[i], points[i + 1]];
-    if (p === undefined || q === undefined || q.s <= p.s) continue;
-    segments.push(...rootSpot(fitting, p.s), ...rootSpot(fitting, q.s));
-    colors.push(...ramp(share[i] ?? 0), ...ramp(share[i + 1] ?? 0));
-  }
-  return { segments: Float32Array.from(segments), colors: Float32Array.from(colors) };
+  const segments = new Float32Array(6 * points.length);
+  const colors = new Float32Array(6 * points.length);
+  let n = 0;
+  const put = (spot: Vec3, paint: Vec3): void => {
+    for (let c = 0; c < 3; c++) {
+      segments[n] = spot[c] as number;
+      colors[n++] = paint[c] as number;
+    }
+  };
+  let before: { readonly s: number; readonly spot: Vec3; readonly paint: Vec3 } | undefined;
+  points.forEach(({ s }, i) => {
+    const now = { s, spot: rootSpot(fitting, s), paint: ramp(share[i] ?? 0) };
+    if (before !== undefined && s > before.s) {
+      put(before.spot, before.paint);
+      put(now.spot, now.paint);
+    }
+    before = now;
+  });
+  return { segments: segments.subarray(0, n), colors: colors.subarray(0, n) };
 }
 
 /** Where the run at whole number `laid` is, how far along it the work is, and the s of that spot. */

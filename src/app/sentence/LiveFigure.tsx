@@ -1,10 +1,12 @@
 import {
   type CSSProperties,
   type KeyboardEvent,
+  type MouseEvent,
   memo,
   type PointerEvent,
   useEffect,
   useId,
+  useLayoutEffect,
   useRef,
   useState,
 } from 'react';
@@ -91,6 +93,17 @@ export const LiveFigure = memo(function LiveFigure(props: Props) {
     };
   }, [draft, raw]);
 
+  // What nobody has begun to type over stands selected, from the very moment it is there: the first key replaces it.
+  const arriving = useRef(false);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: selected anew when the text under the caret is another
+  useLayoutEffect(() => {
+    const box = input.current;
+    // Selecting brings the focus back: not where a drag has sent it away in the meantime.
+    if (box === null || document.activeElement !== box) return;
+    if (arriving.current || draft === undefined) box.select();
+    arriving.current = false;
+  }, [draft, shown]);
+
   const finished = (typed: string): string =>
     kind === 'words' || kind === 'number' ? typed.trim() : completed(typed, read() === '' ? shown : read());
 
@@ -127,6 +140,13 @@ export const LiveFigure = memo(function LiveFigure(props: Props) {
       setDraft(undefined);
       if (next !== read()) commit(next);
     }
+  };
+
+  // Left to itself, the press that brings the focus would set a caret in the figure after it was selected.
+  const onMouseDown = (e: MouseEvent<HTMLInputElement>): void => {
+    if (e.button !== 0 || document.activeElement === e.currentTarget) return;
+    e.preventDefault();
+    e.currentTarget.focus();
   };
 
   // The drag is followed on the window: the figure may be drawn anew under the pointer, and the press may end anywhere.
@@ -188,18 +208,15 @@ export const LiveFigure = memo(function LiveFigure(props: Props) {
         spellCheck={false}
         autoComplete="off"
         enterKeyHint="done"
-        onFocus={(e) => {
+        onFocus={() => {
+          arriving.current = true;
           setDraft(raw ?? shown);
-          const box = e.currentTarget;
-          // Selecting brings the focus back: not where a drag has sent it away in the meantime.
-          requestAnimationFrame(() => {
-            if (document.activeElement === box) box.select();
-          });
         }}
         onChange={(e) => setDraft(e.target.value)}
         onBlur={settle}
         onKeyDown={onKeyDown}
         onPointerDown={onPointerDown}
+        onMouseDown={onMouseDown}
         // A press on the selected figure would start the browser's own dragging of text, and end ours.
         onDragStart={(e) => e.preventDefault()}
       />

@@ -2,8 +2,8 @@ import type { ReactNode } from 'react';
 import type { Display } from '../../job/types.ts';
 import type { Kind } from '../../job/units.ts';
 import { type Json, type Path, valueIn, writtenPath } from '../store/jsontext.ts';
+import { FieldFigure } from './FieldFigure.tsx';
 import { append, edit, replaceIn } from './hulledits.ts';
-import { FieldFigure } from './Statement.tsx';
 
 /** A column of a list in the job file: what stands in each row at `path`. */
 export interface Column {

@@ -1,14 +1,12 @@
 import { memo, useState } from 'react';
 import type { Assumption, Display, Fault } from '../../job/types.ts';
-import type { Kind } from '../../job/units.ts';
-import { edit, removeField, useDocument } from '../store/document.ts';
-import { type Json, pathOf, removeIn, setIn, valueIn, writtenPath } from '../store/jsontext.ts';
+import { edit, removeField } from '../store/document.ts';
+import { type Json, valueIn } from '../store/jsontext.ts';
 import { parsed } from '../store/parsed.ts';
-import { figureText } from '../text/figures.ts';
-import { check } from '../worker/client.ts';
+import { FieldFigure } from './FieldFigure.tsx';
 import { HullEditor } from './HullEditor.tsx';
-import { LiveFigure } from './LiveFigure.tsx';
-import { copyFitting, type Group, type Piece, statement } from './statement.ts';
+import type { Group, Piece } from './pieces.ts';
+import { copyFitting, statement } from './statement.ts';
 
 interface Props {
   readonly text: string;
@@ -34,10 +32,10 @@ export const Statement = memo(function Statement({ text, fitting, display, fault
   const groups = statement(job, fitting);
   const list = valueIn(job, ['fittings']);
   const fittings = Array.isArray(list) ? list : [];
-  const placed = new Set<Fault>();
-  const context: Context = { job, display, faults, assumptions, placed };
+  const context: Context = { job, display, faults, assumptions };
   const bodies = groups.map((g) => <GroupOf key={g.id} group={g} context={context} fitting={fitting} />);
-  const elsewhere = faults.filter((f) => !placed.has(f));
+  const said = faults.length === 0 ? NOWHERE : pathsIn(groups);
+  const elsewhere = faults.filter((f) => !said.has(f.path) && !f.path.startsWith('ship.hull'));
   return (
     <section className="statement" aria-label="The job as sentences">
       <nav className="fittings" aria-label="Lugs of this job">
@@ -97,9 +95,13 @@ interface Context {
   readonly display: Display;
   readonly faults: readonly Fault[];
   readonly assumptions: readonly Assumption[];
-  /** Faults that stand beside their figure; the others are listed above. */
-  readonly placed: Set<Fault>;
 }
+
+const NOWHERE: ReadonlySet<string> = new Set();
+
+/** Paths of the figures that stand in the sentences: their faults are said beside them, the others are listed above. */
+const pathsIn = (groups: readonly Group[]): ReadonlySet<string> =>
+  new Set(groups.flatMap((g) => g.sentences.flat().flatMap((p) => pathIn(p) ?? [])));
 
 const FOLDS = 'lugwright-folds';
 const folds: Record<string, boolean> = (() => {
@@ -112,15 +114,8 @@ const folds: Record<string, boolean> = (() => {
 
 function GroupOf({ group, context, fitting }: { group: Group; context: Context; fitting: number }) {
   const [open, setOpen] = useState(folds[group.id] ?? group.folded !== true);
-  const body = group.sentences.map((pieces, i) => (
-    // biome-ignore lint/suspicious/noArrayIndexKey: sentences have no name but their place
-    <div className="sentence" key={i}>
-      {pieces.map((piece, k) => (
-        <PieceOf key={keyOf(piece, k)} piece={piece} context={context} fitting={fitting} />
-      ))}
-    </div>
-  ));
-  const hidden = !open && group.sentences.flat().some((p) => faultOf(p, context) !== undefined);
+  const hidden =
+    !open && context.faults.length > 0 && group.sentences.flat().some((p) => faultOf(p, context) !== undefined);
   return (
     <details
       className="group"
@@ -138,7 +133,15 @@ function GroupOf({ group, context, fitting }: { group: Group; context: Context; 
       }}
     >
       <summary>{group.title}</summary>
-      {open || hidden ? body : null}
+      {(open || hidden) &&
+        group.sentences.map((pieces, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: sentences have no name but their place
+          <div className="sentence" key={i}>
+            {pieces.map((piece, k) => (
+              <PieceOf key={keyOf(piece, k)} piece={piece} context={context} fitting={fitting} />
+            ))}
+          </div>
+        ))}
     </details>
   );
 }
@@ -179,11 +182,7 @@ function PieceOf({ piece, context, fitting }: { piece: Piece; context: Context; 
       </button>
     );
   const fault = faultOf(piece, context);
-  if (fault !== undefined) context.placed.add(fault);
-  if ('hull' in piece) {
-    for (const f of context.faults) if (f.path.startsWith('ship.hull')) context.placed.add(f);
-    return <HullEditor job={context.job} display={context.display} faults={context.faults} />;
-  }
+  if ('hull' in piece) return <HullEditor job={context.job} display={context.display} faults={context.faults} />;
   if ('choice' in piece)
     return (
       <span className="figure-box">
@@ -246,54 +245,6 @@ function PieceOf({ piece, context, fitting }: { piece: Piece; context: Context; 
       fitting={fitting}
       fault={fault}
       clear={piece.clear === true}
-    />
-  );
-}
-
-interface FigureProps {
-  readonly path: string;
-  readonly kind: Kind | 'number' | 'words';
-  readonly label: string;
-  readonly context: Pick<Context, 'job' | 'display' | 'assumptions'>;
-  readonly fitting: number;
-  readonly fault: Fault | undefined;
-  readonly clear?: boolean;
-}
-
-/** A live figure bound to a field of the job file. */
-export function FieldFigure({ path, kind, label, context, fitting, fault, clear }: FigureProps) {
-  const keys = pathOf(path);
-  const value = valueIn(context.job, keys);
-  const raw = value === undefined ? undefined : typeof value === 'string' ? value : JSON.stringify(value);
-  const assumption = raw === undefined ? context.assumptions.find((a) => a.path === path) : undefined;
-  const text = raw ?? assumption?.value ?? '—';
-  const put = (job: string, figure: string): string =>
-    kind === 'number' && figure !== '' && Number.isFinite(Number(figure))
-      ? setIn(job, keys, Number(figure))
-      : setIn(job, keys, figure);
-  return (
-    <LiveFigure
-      path={path}
-      label={label}
-      raw={raw}
-      shown={kind === 'words' || kind === 'number' ? text : figureText(text, kind, context.display)}
-      kind={kind}
-      display={context.display}
-      fault={fault}
-      assumed={assumption?.reason}
-      read={() => {
-        const now = valueIn(parsed(useDocument.getState().text), keys);
-        return now === undefined ? '' : typeof now === 'string' ? now : JSON.stringify(now);
-      }}
-      put={put}
-      commit={(figure) => edit((t) => put(t, figure))}
-      clear={clear === true && raw !== undefined ? () => edit((t) => removeIn(t, keys)) : undefined}
-      tryOut={async (figure) => {
-        const { text: now, files } = useDocument.getState();
-        const faults = await check({ text: put(now, figure), files, drawn: fitting });
-        const own = faults.find((f) => f.path === writtenPath(keys));
-        return own && `found ${own.found}, expected ${own.expected}`;
-      }}
     />
   );
 }

@@ -1,7 +1,7 @@
 import { readQuantity } from '../../job/quantity.ts';
 import { unitCalled } from '../../job/units.ts';
 import { type Json, valueIn } from '../store/jsontext.ts';
-import type { Option } from './statement.ts';
+import type { Option } from './pieces.ts';
 
 export const HULL_KINDS: readonly Option[] = [
   { value: 'segments', label: 'one section of lines and arcs' },

@@ -1,7 +1,7 @@
 import { readQuantity } from '../../job/quantity.ts';
 import { type Kind, unitCalled } from '../../job/units.ts';
 import { type Json, pathOf, setIn } from '../store/jsontext.ts';
-import type { Group, Piece } from './statement.ts';
+import type { Group, Piece } from './pieces.ts';
 import { unitIn } from './stepping.ts';
 
 /** Parts of a job that have no sentences of their own, by where they begin; the path of a fitting's part ends in it. */

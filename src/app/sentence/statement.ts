@@ -1,41 +1,7 @@
 import type { Kind } from '../../job/units.ts';
 import { append, type Json, type Path, pathOf, removeIn, setIn, valueIn } from '../store/jsontext.ts';
 import { otherFields } from './others.ts';
-
-/**
- * The job as sentences: which words stand where, and which of them are figures of the job file. Pure data, so that the
- * screen, the keyboard and a test all see the same statement.
- */
-export type Piece =
-  | string
-  /** A quantity with its unit. `clear`: the field may be taken out again. */
-  | { readonly quantity: string; readonly kind: Kind; readonly label: string; readonly clear?: boolean }
-  /** A bare number. */
-  | { readonly number: string; readonly label: string }
-  /** Free text. */
-  | { readonly words: string; readonly label: string }
-  | {
-      readonly choice: string;
-      readonly label: string;
-      readonly value: string;
-      readonly options: readonly Option[];
-      readonly choose: (text: string, value: string) => string;
-    }
-  | { readonly action: string; readonly change: (text: string) => string }
-  | { readonly hull: true };
-
-export interface Option {
-  readonly value: string;
-  readonly label: string;
-}
-
-export interface Group {
-  readonly id: string;
-  readonly title: string;
-  readonly sentences: readonly (readonly Piece[])[];
-  /** Folded until someone wants it: figures that most jobs leave as they are. */
-  readonly folded?: boolean;
-}
+import type { Group, Option, Piece } from './pieces.ts';
 
 const q = (path: string, kind: Kind, label: string): Piece => ({ quantity: path, kind, label });
 const clearable = (path: string, kind: Kind, label: string): Piece => ({ quantity: path, kind, label, clear: true });
@@ -64,7 +30,7 @@ export function statement(job: Json, fitting: number): Group[] {
     weld(job, fitting),
     crew(),
     steel(job),
-    behind(job, fitting),
+    ...(has(job, ['fittings', fitting, 'behind']) ? [] : [behindUnsaid(fitting)]),
     limits(job),
     factors(),
   ];
@@ -202,6 +168,7 @@ function lug(job: Json, i: number): Group[] {
           place,
           '.',
         ],
+        ...(has(job, ['fittings', i, 'behind']) ? [behindSaid(i)] : []),
         [
           'Its stem is ',
           stemChoice,
@@ -510,26 +477,30 @@ const crew = (): Group => ({
   ],
 });
 
-const behind = (job: Json, i: number): Group => ({
+/**
+ * What the lug's own field says stands behind it: beside its place, since one without the other would mislead. A hand that drags the lug
+ * counts these on; a place that is typed anew leaves them as they are.
+ */
+const behindSaid = (i: number): Piece[] => [
+  'The frame abaft is ',
+  clearable(`fittings[${i}].behind.fromFrame`, 'length', 'Distance from the nearest frame'),
+  ' away, the longitudinal inboard ',
+  clearable(`fittings[${i}].behind.fromLongitudinal`, 'length', 'Distance from the nearest longitudinal'),
+  '.',
+];
+
+const behindUnsaid = (i: number): Group => ({
   id: 'behind',
   title: 'behind the plating',
   folded: true,
   sentences: [
-    has(job, ['fittings', i, 'behind'])
-      ? [
-          'The lug stands ',
-          clearable(`fittings[${i}].behind.fromFrame`, 'length', 'Distance from the nearest frame'),
-          ' from the nearest frame and ',
-          clearable(`fittings[${i}].behind.fromLongitudinal`, 'length', 'Distance from the nearest longitudinal'),
-          ' from the nearest longitudinal.',
-        ]
-      : [
-          'Where frame and longitudinal stand behind the lug is not said. ',
-          {
-            action: 'say it',
-            change: (t) => setIn(t, pathOf(`fittings[${i}].behind`), { fromFrame: '0 mm', fromLongitudinal: '0 mm' }),
-          },
-        ],
+    [
+      'Where frame and longitudinal stand behind the lug is not said. ',
+      {
+        action: 'say it',
+        change: (t) => setIn(t, pathOf(`fittings[${i}].behind`), { fromFrame: '0 mm', fromLongitudinal: '0 mm' }),
+      },
+    ],
   ],
 });
 

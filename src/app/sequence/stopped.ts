@@ -1,13 +1,9 @@
 import type { Stopped } from '../../job/types.ts';
+import { orderMark, orderName } from '../../plan/runorder.ts';
 import { workAt } from '../scene/marks.ts';
 import type { Stop } from '../store/document.ts';
 import { append, type Json } from '../store/jsontext.ts';
 import type { ScreenFitting } from '../worker/protocol.ts';
-
-/** The order of runs in a word that changes whenever the order does: a mark made on another order is void. */
-export function orderName({ sequence }: ScreenFitting): string {
-  return sequence.runs.map((r) => `${r.run}:${r.fromS.toFixed(1)}>${r.toS.toFixed(1)}`).join(' ');
-}
 
 /** "Stopped here" at so many runs laid. */
 export function stopAt(fitting: ScreenFitting, laid: number, now: Date): Stop {
@@ -16,19 +12,9 @@ export function stopAt(fitting: ScreenFitting, laid: number, now: Date): Stop {
     fitting: fitting.id,
     run: run?.run ?? fitting.sequence.runs.length,
     s,
-    order: orderName(fitting),
+    order: orderName(fitting.sequence.runs),
     at: now.toISOString(),
   };
-}
-
-/**
- * Mark of an order of runs for the job file: 32 bits of FNV-1a (Fowler, Noll, Vo; public domain) over its name, as eight hex
- * digits. Not a secret and no proof: it changes when the order does, but for one chance in four thousand million.
- */
-export function orderMark(fitting: ScreenFitting): string {
-  let hash = 0x811c9dc5;
-  for (const c of orderName(fitting)) hash = Math.imul(hash ^ c.charCodeAt(0), 0x01000193);
-  return (hash >>> 0).toString(16).padStart(8, '0');
 }
 
 /** The job's text with the end of a dive added to the lug at `index`. */
@@ -37,7 +23,7 @@ export function withStop(text: string, index: number, fitting: ScreenFitting, la
   const entry: { [key: string]: Json } = {
     run,
     s: `${s.toFixed(1)} mm`,
-    order: orderMark(fitting),
+    order: orderMark(fitting.sequence.runs),
     at: now.toISOString(),
   };
   return append(text, ['fittings', index, 'stopped'], entry);
@@ -45,12 +31,12 @@ export function withStop(text: string, index: number, fitting: ScreenFitting, la
 
 /** Ends of dives that the job file has of a lug, as marks. One without an order stands: whoever wrote it there answers for it. */
 export function stopsInJob(fitting: ScreenFitting): Stop[] {
-  const mark = orderMark(fitting);
+  const mark = orderMark(fitting.sequence.runs);
   return (fitting.input.stopped ?? []).map(({ run, s, order, at }: Stopped) => ({
     fitting: fitting.id,
     run,
     s,
-    order: order === undefined || order === mark ? orderName(fitting) : order,
+    order: order === undefined || order === mark ? orderName(fitting.sequence.runs) : order,
     at: at ?? '',
   }));
 }
@@ -65,7 +51,7 @@ export type Standing =
 export function lastStop(fitting: ScreenFitting, stops: readonly Stop[]): Standing {
   const stop = stopsInJob(fitting).at(-1) ?? stops.findLast((s) => s.fitting === fitting.id);
   if (stop === undefined) return { kind: 'none' };
-  if (stop.order !== orderName(fitting)) return { kind: 'void', stop };
+  if (stop.order !== orderName(fitting.sequence.runs)) return { kind: 'void', stop };
   const { runs } = fitting.sequence;
   const index = runs.findIndex((r) => r.run === stop.run);
   const run = runs[index];

@@ -1,5 +1,5 @@
 import { temporal } from 'zundo';
-import { create, useStore } from 'zustand';
+import { create, createStore, useStore } from 'zustand';
 import type { JobFileSet } from './heldfile.ts';
 import { append, type Json, type Path, removeIn, setIn } from './jsontext.ts';
 
@@ -80,12 +80,25 @@ export const useSteps = (): { past: number; future: number } => {
   return { past, future };
 };
 
+const drags = createStore<{ readonly under: number }>()(() => ({ under: 0 }));
+
+/** Whether a hand has hold of something: what nobody can look at meanwhile may wait. */
+export const dragging = (): boolean => drags.getState().under > 0;
+export const useDragging = (): boolean => useStore(drags, (s) => s.under > 0);
+/** Calls when the last hand lets go. */
+export const onLetGo = (call: () => void): (() => void) =>
+  drags.subscribe((now, before) => {
+    if (now.under === 0 && before.under > 0) call();
+  });
+
 /**
  * A drag is one step of history however many figures pass by: the first change is recorded, the others are not.
  * Returns what ends it.
  */
 export function beginDrag(): { move: (change: (text: string) => string) => void; end: () => void } {
   let first = true;
+  let held = true;
+  drags.setState((s) => ({ under: s.under + 1 }));
   return {
     move(change) {
       const before = useDocument.getState().text;
@@ -97,6 +110,9 @@ export function beginDrag(): { move: (change: (text: string) => string) => void;
     },
     end() {
       history().resume();
+      if (!held) return;
+      held = false;
+      drags.setState((s) => ({ under: s.under - 1 }));
     },
   };
 }

@@ -1,5 +1,5 @@
 import { create } from 'zustand';
-import { type DocumentState, EMPTY, openDocument, useDocument } from './document.ts';
+import { type DocumentState, dragging, EMPTY, onLetGo, openDocument, useDocument } from './document.ts';
 import { listJobs, loadJob, saveJob, sweepFiles } from './keep.ts';
 
 /**
@@ -67,6 +67,8 @@ let lastSaved: DocumentState | undefined;
 
 /** Changes are written this long after the last one. ms */
 const QUIET = 300;
+/** While a hand drags it is the end of the drag that is worth keeping; should the drag last, it is written this often. ms */
+const QUIET_DRAGGING = 3000;
 
 const MINE = 'lugwright-job';
 const LAST = 'lugwright-last-job';
@@ -130,7 +132,16 @@ export async function startSession(first: DocumentState): Promise<void> {
   void sweepFiles();
   useDocument.subscribe((state) => {
     if (state === lastSaved) return;
-    useSession.setState({ saving: { kind: 'changed' } });
+    if (useSession.getState().saving.kind !== 'changed') useSession.setState({ saving: { kind: 'changed' } });
+    if (dragging()) {
+      timer ??= setTimeout(() => void flush(), QUIET_DRAGGING);
+      return;
+    }
+    clearTimeout(timer);
+    timer = setTimeout(() => void flush(), QUIET);
+  });
+  onLetGo(() => {
+    if (useDocument.getState() === lastSaved) return;
     clearTimeout(timer);
     timer = setTimeout(() => void flush(), QUIET);
   });
@@ -188,6 +199,7 @@ function notKept(reason: string): void {
 /** Writes what has changed, now. One write at a time. */
 export function flush(): Promise<void> {
   clearTimeout(timer);
+  timer = undefined;
   writing = writing.then(async () => {
     const doc = useDocument.getState();
     if (doc === lastSaved || doc === EMPTY) return;

@@ -68,21 +68,28 @@ const Drawn = memo(function Drawn({ fitting, display, stance, width }: Props & {
   const { utilisation } = strength.use;
   const mostUse = Math.max(1, ...utilisation);
   const yUse = scaleLinear([0, mostUse], [rows.gapTo, rows.gap]);
+  // A tenth of a pixel is finer than the eye: shorter paths are read faster.
+  const points = [...joint.points];
   const heights = area<JointPoint>()
+    .digits(1)
     .x((p) => x(p.s))
     .y0(rows.heightTo)
     .y1((p) => yHeight(p.height - joint.lowest.height));
   const edge = line<JointPoint>()
+    .digits(1)
     .x((p) => x(p.s))
     .y((p) => yHeight(p.height - joint.lowest.height));
   const gap = area<JointPoint>()
+    .digits(1)
     .x((p) => x(p.s))
     .y0(rows.gapTo)
     .y1((p) => yGap(p.opening));
   const square = line<JointPoint>()
+    .digits(1)
     .x((p) => x(p.s))
     .y((p) => yGap(p.openingSquare));
   const use = area<JointPoint>()
+    .digits(1)
     .x((p) => x(p.s))
     .y0(rows.gapTo)
     .y1((_, i) => yUse(utilisation[i] ?? 0));
@@ -101,8 +108,8 @@ const Drawn = memo(function Drawn({ fitting, display, stance, width }: Props & {
       <text x={MARGIN.left} y={13}>
         {narrow ? `height, up to ${mm(rise)}` : `height along the root, up to ${mm(rise)} above its lowest point`}
       </text>
-      <path d={heights([...joint.points]) ?? ''} fill="var(--end)" opacity={0.45} />
-      <path d={edge([...joint.points]) ?? ''} fill="none" stroke="var(--chalk)" strokeWidth={1.6} />
+      <path d={heights(points) ?? ''} fill="var(--end)" opacity={0.45} />
+      <path d={edge(points) ?? ''} fill="none" stroke="var(--chalk)" strokeWidth={1.6} />
       <text x={MARGIN.left} y={67}>
         {stance === 'desk'
           ? `use of the weld's strength, up to ${showFigure({ count: Math.max(...utilisation), digits: 2 }, display)}; thin line: all of it`
@@ -110,20 +117,14 @@ const Drawn = memo(function Drawn({ fitting, display, stance, width }: Props & {
       </text>
       {stance === 'desk' ? (
         <>
-          <path d={use([...joint.points]) ?? ''} fill="var(--pull)" opacity={0.7} />
+          <path d={use(points) ?? ''} fill="var(--pull)" opacity={0.7} />
           <path d={`M${x(0)} ${yUse(1)}H${x(joint.perimeter)}`} stroke="var(--good)" strokeWidth={1} />
         </>
       ) : (
         <>
-          <path d={gap([...joint.points]) ?? ''} fill="var(--strike)" opacity={0.75} />
+          <path d={gap(points) ?? ''} fill="var(--strike)" opacity={0.75} />
           {stance === 'bench' && (
-            <path
-              d={square([...joint.points]) ?? ''}
-              fill="none"
-              stroke="var(--quiet)"
-              strokeDasharray="5 4"
-              strokeWidth={1.2}
-            />
+            <path d={square(points) ?? ''} fill="none" stroke="var(--quiet)" strokeDasharray="5 4" strokeWidth={1.2} />
           )}
           <path d={`M${x(0)} ${yGap(fit.tolerance)}H${x(joint.perimeter)}`} stroke="var(--good)" strokeWidth={1} />
         </>

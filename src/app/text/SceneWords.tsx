@@ -1,5 +1,7 @@
+import { memo } from 'react';
 import { fromAftPerpendicular, showFigure, showPhrase } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
+import { useDragging } from '../store/document.ts';
 import type { Drawing, ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
 import { sideNames, spotName } from './sides.ts';
 
@@ -11,6 +13,11 @@ interface Props {
   /** For the ear only: no frame of its own. */
   readonly plain?: boolean;
 }
+
+/** The same for the ear only. Nobody listens while a hand drags: they wait for its end, as nothing at all, never as old words. */
+export const UnseenWords = memo(function UnseenWords(props: Props) {
+  return useDragging() ? null : <SceneWords {...props} plain />;
+});
 
 /** What the water shows, said in words. */
 export function SceneWords({ plan, fitting, display, drawing, plain }: Props) {

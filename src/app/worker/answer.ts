@@ -72,13 +72,13 @@ export const withSure = (plan: Plan, sure: Uncertainty | undefined): Plan =>
 
 /** Leaves out what holds live parts of the shell and cannot go to another thread. */
 function screenFitting({ field: _field, fit, weld, strength, ...rest }: FittingPlan): ScreenFitting {
-  // Named one by one: the other methods for the weld are worked out when they are asked for, and no screen asks.
-  const { checks, weldGroup, use, toes, shell, advice, factors, load } = strength;
+  // Named one by one: every object that crosses to the page's own thread costs time there, with every step of a drag.
+  const { weldGroup, use } = strength;
   const { square, straight, faceted, scribed } = fit;
   return {
     ...rest,
     fit: { ...fit, square: plain(square), straight: plain(straight), faceted: plain(faceted), scribed: plain(scribed) },
-    strength: { checks, weldGroup, use, toes, shell, advice, factors, load },
+    strength: { weldGroup, use },
     weld: screenWeld(weld),
   };
 }

@@ -47,7 +47,8 @@ export interface DiveEnd {
 /** A plan without what cannot cross to another thread or is never shown. */
 export type ScreenFitting = Omit<FittingPlan, 'field' | 'fit' | 'weld' | 'strength'> & {
   readonly fit: ScreenFit;
-  readonly strength: Omit<FittingPlan['strength'], 'methods'>;
+  /** The checks stand with those of the fitting: what led to them is shown nowhere. */
+  readonly strength: Pick<FittingPlan['strength'], 'weldGroup' | 'use'>;
   readonly weld: ScreenWeld;
 };
 export interface ScreenPlan extends Omit<Plan, 'fittings'> {
