@@ -1,33 +1,27 @@
-import { rootAt } from '../../geometry/fit/rootline.ts';
 import { addScaled, cross, dot, normalize, scale, type Vec3 } from '../../geometry/math/vec.ts';
-import type { RootRun } from '../../geometry/sequence/sequence.ts';
 import type { FittingPlan } from '../plan/types.ts';
+import { LEAST_FIGURE, LEAST_TYPE } from './cardtype.ts';
+import { openFace, SHOWN_PLUMB, shortSide, shortWay } from './cardwords.ts';
 import type { Context } from './context.ts';
-import { LEAST_FIGURE, LEAST_TYPE, openFace } from './divecard.ts';
 import type { Align, Point, Sheet, TextItem } from './drawing.ts';
 import { degrees } from './figures.ts';
 import { textBox, widthOf } from './fonts.ts';
-import { type Bounds, type Box, DISC, layoutJoint } from './jointlayout.ts';
+import { type Bounds, type Box, discOf, gasArrows, layoutJoint } from './jointlayout.ts';
 import { wayOf } from './sides.ts';
+import type { Standing } from './standing.ts';
 import type { DiverView } from './view.ts';
 
-const SHORT: Readonly<Record<string, string>> = {
-  forward: 'FWD',
-  aft: 'AFT',
-  outboard: 'OUTB’D',
-  keel: 'KEEL',
-  upper: 'UP',
-  lower: 'DOWN',
-};
-
-/** As short as a direction can be said. */
-export const shortWay = (way: string): string => SHORT[way] ?? way.toUpperCase();
+/** Whether nothing touches anything, and whether it is written where runs end. */
+export interface Drawn {
+  readonly clear: boolean;
+  readonly stops: boolean;
+}
 
 /**
  * The joint as the diver sees it who hangs before it: the foot's edge with the runs of the root numbered and pointing the
- * way to go, where to strike, which way gas goes. Along the foot to scale, across it not.
+ * way to go, where to strike, which way gas goes. Along the foot to scale, across it not. Returns whether there was room.
  */
-export function drawJointPlan(sheet: Sheet, context: Context, view: DiverView, box: Box): void {
+export function drawJointPlan(sheet: Sheet, context: Context, view: DiverView, box: Box, standing: Standing): Drawn {
   const { fitting, fonts, plan } = context;
   const { frame, sequence } = fitting;
   const top = box.y + box.height - 4.4;
@@ -56,13 +50,19 @@ export function drawJointPlan(sheet: Sheet, context: Context, view: DiverView, b
   ) as [number, Align, number, Align];
   label(`▲ ${upward}`, upX, top, upAlign);
   label(`▼ ${shortWay(view.edges.bottom)}`, lowX, low, lowAlign);
+  // Where the next electrode is struck: nowhere on the root once it is closed, nor where nobody can say what is welded.
+  const done = standing.kind === 'stands' ? standing.done : 0;
+  const partTo = standing.kind === 'stands' ? standing.partTo : undefined;
+  const next = standing.kind === 'void' ? undefined : sequence.runs[done];
   const strikeX = leans && !rising ? right - widthOf(fonts, 'strike', LEAST_TYPE) - 3 : box.x + 4;
-  sheet.circle(strikeX, low + 1.5, 1.7, undefined, 0);
-  label('strike', strikeX + 3, low, 'left', false);
+  if (next !== undefined) {
+    sheet.circle(strikeX, low + 1.5, 1.7, undefined, 0);
+    label('strike', strikeX + 3, low, 'left', false);
+  }
   const unit = plan.job.display === 'us' ? 'in' : 'mm';
   const from = wayOf(scale(frame.foot, -1), fitting.anchor.side);
   const key = {
-    text: `${unit} from ${shortWay(from)}`,
+    text: `${unit} from ${shortSide(from)}`,
     x: leans && !rising ? left : right,
     y: leans ? top : low,
     align: (leans && !rising ? 'left' : 'right') as Align,
@@ -73,18 +73,31 @@ export function drawJointPlan(sheet: Sheet, context: Context, view: DiverView, b
   const { at, spot } = layout;
   const { halfFoot: hf, halfThickness: ht } = fitting.field;
   sheet.path([at(-hf, -ht), at(hf, -ht), at(hf, ht), at(-hf, ht)], { width: 0.5 }, 'DRAWING', true, 0.9);
-  drawGas(sheet, fitting, at);
-  const first = sequence.runs[0] as RootRun;
-  for (const run of sequence.runs) {
+  const gasPen = { width: 0.35, dash: [1.2, 1], grey: 0.25 };
+  for (const { from, to } of gasArrows(fitting, at)) sheet.arrow(from, to, gasPen, 2.4);
+  sequence.runs.forEach((run, i) => {
+    const way = Math.sign(run.toS - run.fromS);
     // A little short of its ends, so that two runs that meet are seen to be two.
-    const inset = Math.min(0.08 * Math.abs(run.toS - run.fromS), 6) * Math.sign(run.toS - run.fromS);
-    sheet.arrow(spot(run.fromS + inset, run.side, 2), spot(run.toS - inset, run.side, 2), { width: 1.1 }, 3.4);
+    const inset = Math.min(0.08 * Math.abs(run.toS - run.fromS), 6) * way;
+    const welded = i < done ? run.toS - inset / 2 : i === done && partTo !== undefined ? partTo : undefined;
+    if (welded !== undefined) {
+      const bead = [run.fromS + inset / 2, welded].map((s) => spot(s, run.side, BEAD / 2));
+      sheet.path(bead, { width: BEAD });
+    }
+    if (i < done) return;
+    // What is left of a run may be too short for an arrow of full size.
+    const from = spot(welded ?? run.fromS + inset, run.side, ARROW_OFF);
+    const to = spot(run.toS - inset, run.side, ARROW_OFF);
+    const long = Math.hypot(to.x - from.x, to.y - from.y);
+    if (long > 1) sheet.arrow(from, to, { width: 1.1 }, Math.min(3.4, long));
+  });
+  if (next !== undefined) {
+    const strikeAt = spot(partTo ?? next.fromS + 0.01 * Math.sign(next.toS - next.fromS), next.side, ARROW_OFF);
+    sheet.circle(strikeAt.x, strikeAt.y, 1.9, { width: 0.4, grey: 1 }, 0);
   }
-  const strikeAt = spot(first.fromS + 0.01 * Math.sign(first.toS - first.fromS), first.side, 2);
-  sheet.circle(strikeAt.x, strikeAt.y, 1.9, { width: 0.4, grey: 1 }, 0);
   for (const { run, at: p } of layout.numbers) {
-    const struck = run === first;
-    sheet.circle(p.x, p.y, DISC, { width: 0.45 }, struck ? 0 : 1);
+    const struck = run === next;
+    sheet.circle(p.x, p.y, discOf(fitting), { width: 0.45 }, struck ? 0 : 1);
     sheet.text(String(run.run), p.x, p.y - 2.05, {
       size: LEAST_FIGURE,
       bold: true,
@@ -96,20 +109,12 @@ export function drawJointPlan(sheet: Sheet, context: Context, view: DiverView, b
     sheet.line(inner.x, inner.y, outer.x, outer.y, { width: 0.4 });
     sheet.text(text, p.x, p.y - 2.05, { size: LEAST_FIGURE, bold: true, align: 'centre' });
   }
+  return { clear: layout.clear, stops: layout.stops.length > 0 };
 }
 
-/** Which way the gas of each run goes along the crevice, dashed. */
-function drawGas(sheet: Sheet, fitting: FittingPlan, at: (a: number, c: number) => Point): void {
-  const pen = { width: 0.35, dash: [1.2, 1], grey: 0.25 };
-  for (const run of fitting.sequence.runs) {
-    if (run.ventS === null) continue;
-    const p = rootAt(fitting.root, (run.fromS + run.toS) / 2);
-    const q = rootAt(fitting.root, run.ventS);
-    const from = at(p.a, p.c);
-    const to = at(q.a, q.c);
-    if (Math.hypot(to.x - from.x, to.y - from.y) > 5) sheet.arrow(from, to, pen, 2.4);
-  }
-}
+/** mm. Arrows run so far off the plate; what is welded already is drawn as a bar of this width against it. */
+const ARROW_OFF = 2;
+const BEAD = 2.6;
 
 /** Sine of the rise of the foot beyond which the lug is shown face on: end on, plumb would not be seen. */
 const STEEP_FOOT = 0.6;
@@ -150,7 +155,9 @@ export function drawStandSketch(sheet: Sheet, context: Context, box: Box): void 
     x: centre.x + k * (stem * b.x + face * c.x),
     y: centre.y + k * (stem * b.y + face * c.y),
   });
-  const half = Math.min(box.width / 2 - 2, 0.55 * tall * k);
+  // The shell keeps off the words above and below.
+  const clearOf = Math.min(box.y + box.height - 7 - centre.y, centre.y - box.y - 7);
+  const half = Math.min(box.width / 2 - 2, 0.55 * tall * k, Math.max(4, clearOf / Math.max(Math.abs(along.y), 1e-6)));
   const shellAt = (t: number, depth = 0): Point => ({
     x: centre.x + t * along.x - depth * out.x,
     y: centre.y + t * along.y - depth * out.y,
@@ -191,7 +198,7 @@ export function drawStandSketch(sheet: Sheet, context: Context, box: Box): void 
   const finder = [f0, f1, { x: f1.x + thick.x, y: f1.y + thick.y }, { x: f0.x + thick.x, y: f0.y + thick.y }];
   sheet.path(finder, { width: 0.4 }, 'DRAWING', true, 0);
   const reading = faceOn ? readings.stemFromPlumb : readings.faceFromPlumb;
-  const text = reading < (0.05 * Math.PI) / 180 ? 'plumb' : degrees(reading);
+  const text = reading < SHOWN_PLUMB ? 'plumb' : degrees(reading);
   const isFigure = /\d/.test(text);
   sheet.text(text, box.x + box.width - 1.5, box.y + box.height - (isFigure ? 5 : 4.4), {
     size: isFigure ? LEAST_FIGURE : LEAST_TYPE,

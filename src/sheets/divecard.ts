@@ -1,28 +1,29 @@
-import { SIDES, type Side } from '../../geometry/fit/rootline.ts';
 import { addScaled, dot } from '../../geometry/math/vec.ts';
-import type { FittingPlan } from '../plan/types.ts';
 import { nearestFrame } from './behind.ts';
+import { LEAST_FIGURE, LEAST_TYPE } from './cardtype.ts';
+import { bareSide, cardSpot, gasSide, openFace, SHOWN_PLUMB, shortPlace, shortWay } from './cardwords.ts';
 import { DIVE_CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
-import { drawJointPlan, drawStandSketch, shortWay } from './divecard-picture.ts';
-import { endOfFirstDive } from './dives.ts';
+import { type Drawn, drawJointPlan, drawStandSketch } from './divecard-picture.ts';
+import { nextDive } from './dives.ts';
 import { type Drawing, Sheet, THIN } from './drawing.ts';
 import { cardCount, cardLength, degrees, fixed, thirtySeconds } from './figures.ts';
-import { type Fonts, shortened, widthOf } from './fonts.ts';
+import { flatFoot } from './flatten.ts';
+import { type Fonts, lacksLetters, shortened, widthOf, wrapped } from './fonts.ts';
+import { stopsWithin } from './jointlayout.ts';
+import { behindOf } from './markout-drawing.ts';
 import { cardSize } from './options.ts';
 import { drawRich, heightOf, type RichLine, richLines } from './rich.ts';
-import { placeName, sideNames, sideWay, wayOf } from './sides.ts';
-import { plainText } from './text.ts';
+import { alongSide, sideNames, sideWay, wayOf } from './sides.ts';
+import { divesToCome, type Standing, standingOf } from './standing.ts';
+import { ownLine, plainText } from './text.ts';
 import { depthOf, diverView } from './view.ts';
-
-/** Points. Nothing on the card is smaller; every figure to act on is at least the second. */
-export const LEAST_TYPE = 12;
-export const LEAST_FIGURE = 16;
 
 const MARGIN = 5.5;
 const RICH = { size: LEAST_TYPE, figures: LEAST_FIGURE };
 /** mm. Lower than this the picture cannot be read by a head lamp. */
 const LEAST_PICTURE = 44;
+const LOW_PICTURE = 39;
 
 interface Block {
   readonly height: number;
@@ -31,12 +32,40 @@ interface Block {
 
 /** One side of A5 (half Letter): all a diver needs to weld this lug, to be read at arm's length by a head lamp. */
 export function diveCard(context: Context): Drawing {
+  const card = (sheet: Sheet): Drawing => ({ title: `Dive card ${context.id}: ${context.title}`, pages: [sheet] });
+  for (const tight of [0, 1, 2, 3] as const) {
+    const drawn = cardPage(context, tight, false);
+    if (!drawn.fits) continue;
+    // Where the runs end stands in the picture, else, if it costs no more than the picture can spare, in a line.
+    const worded = drawn.shown ? drawn : cardPage(context, tight, true);
+    return card(worded.fits ? worded.sheet : drawn.sheet);
+  }
+  return card(cardPage(context, 3, false).sheet);
+}
+
+/**
+ * What a full card gives up, one after the other: the second line of the name of the job, some of the height of the picture,
+ * a line of its own for each thing said of the runs.
+ */
+type Tight = 0 | 1 | 2 | 3;
+
+function cardPage(
+  context: Context,
+  tight: Tight,
+  stopsInWords: boolean,
+): { sheet: Sheet; shown: boolean; fits: boolean } {
   const size = cardSize(context.paper);
   const sheet = new Sheet(size.width, size.height);
   const width = size.width - 2 * MARGIN;
-  const before = [header(context, width), cells(context, whereCells(context, width), width), stand(context, width)];
+  const stops = stopsInWords ? stopLine(context) : '';
+  const before = [
+    header(context, width, tight > 0),
+    cells(context, whereCells(context, width), width),
+    stand(context, width),
+  ];
   const after = [
-    strike(context, width),
+    ...(stops === '' ? [] : [rich(context, [stops], width)]),
+    strike(context, width, tight > 2),
     cells(context, weldCells(context), width),
     legs(context, width),
     holds(context, width),
@@ -45,7 +74,8 @@ export function diveCard(context: Context): Drawing {
   ];
   const room = size.height - 2 * MARGIN;
   const used = [...before, ...after].reduce((sum, block) => sum + block.height, 0);
-  const picture = Math.max(LEAST_PICTURE, Math.min(room - used, 84));
+  const least = tight > 1 || stops !== '' ? LOW_PICTURE : LEAST_PICTURE;
+  const picture = Math.max(least, Math.min(room - used, 84));
   // What is over is spread between the blocks, never squeezed out of them.
   const gap = Math.max(0, (room - used - picture) / (before.length + after.length));
   let y = size.height - MARGIN;
@@ -54,34 +84,81 @@ export function diveCard(context: Context): Drawing {
     y -= block.height + gap;
   };
   before.forEach(put);
-  put(pictureBlock(context, width, picture));
+  const drawn = drawPicture(sheet, context, width, picture, y);
+  y -= picture + gap;
   after.forEach(put);
-  return { title: `Dive card ${context.id}: ${context.title}`, pages: [sheet] };
+  return { sheet, shown: drawn.stops, fits: drawn.clear && used + picture <= room };
 }
 
-function header({ fonts, fitting, id, title, digest, revision, date }: Context, width: number): Block {
-  const height = 13;
+/** Where runs end within a face, for a picture that has no room for it; empty where all end at corners. */
+function stopLine({ fitting, plan }: Context): string {
+  const { display } = plan.job;
+  const names = sideNames(fitting);
+  const unit = display === 'us' ? 'in' : 'mm';
+  const faces = (['face-', 'face+'] as const).flatMap((face) => {
+    const list = stopsWithin(fitting, face)
+      .map((s) => alongSide(fitting, s).distance)
+      .sort((p, q) => p - q)
+      .map((mm) => cardCount(mm, display));
+    return list.length === 0 ? [] : [{ side: shortPlace(names[face]), list: list.join(', ') }];
+  });
+  const [first, second] = faces;
+  if (first === undefined) return '';
+  const same = second !== undefined && first.list === second.list;
+  const words = same ? first.list : faces.map(({ side, list }) => `${side} ${list}`).join('; ');
+  return `RUNS END, ${unit} from ${bareSide(names['end-'])}: ${words}.`;
+}
+
+function header(
+  { fonts, fitting, id, title, digest, revision, date }: Context,
+  width: number,
+  oneLine: boolean,
+): Block {
+  const full = fitting.anchor.side.toUpperCase();
+  const sideWidth = (side: string) => widthOf(fonts, side, LEAST_FIGURE, true);
+  const nameRoom = width * 0.58 - sideWidth(full);
+  // Smaller rather than cut: the name is what tells one card from the next.
+  const size = [24, 20, LEAST_FIGURE].find((pt) => widthOf(fonts, id, pt, true) <= nameRoom) ?? LEAST_FIGURE;
+  const name = shortened(fonts, id, size, nameRoom, true);
+  const nameWidth = widthOf(fonts, name, size, true);
+  const roomBeside = (side: string) => width - 11 - nameWidth - sideWidth(side);
+  const titleWidth = (bold: boolean) => widthOf(fonts, title, LEAST_TYPE, bold);
+  // The usual short word, then a lighter face, then a second line, where the name of the job would else be cut.
+  const side = full === 'STARBOARD' && titleWidth(true) > roomBeside(full) ? 'STBD' : full;
+  const room = roomBeside(side);
+  const bold = titleWidth(true) <= room || (titleWidth(false) > room && !oneLine);
+  const [first = '', ...rest] = oneLine
+    ? [shortened(fonts, title, LEAST_TYPE, room, bold)]
+    : wrapped(fonts, title, LEAST_TYPE, room, bold);
+  const lines = rest.length === 0 ? [first] : [first, shortened(fonts, rest.join(' '), LEAST_TYPE, room, bold)];
+  const height = 13 + (lines.length - 1) * TITLE_LINE;
+  const strange = [title, id].some((text) => lacksLetters(fonts, text, true));
   return {
-    height: height + 1,
+    height: height + 1 + (strange ? STRANGE_LINE : 0),
     draw(sheet, top) {
       sheet.rect(MARGIN, top - height, width, height, undefined, 0);
-      const side = fitting.anchor.side.toUpperCase();
-      const sideWidth = widthOf(fonts, side, LEAST_FIGURE, true);
-      const name = shortened(fonts, id, 24, width * 0.52 - sideWidth, true);
       const base = top - height / 2 - 3;
-      let x = MARGIN + 2;
-      sheet.text(name, x, base, { size: 24, bold: true, grey: 1 });
-      x += widthOf(fonts, name, 24, true) + 3;
-      sheet.text(side, x, base, { size: LEAST_FIGURE, bold: true, grey: 1 });
-      x += sideWidth + 4;
+      const x = MARGIN + 2;
+      sheet.text(ownLine(name, id), x, base, { size, bold: true, grey: 1 });
+      sheet.text(side, x + nameWidth + 3, base, { size: LEAST_FIGURE, bold: true, grey: 1 });
       const right = MARGIN + width - 2;
       const style = { size: LEAST_TYPE, align: 'right', grey: 1 } as const;
-      sheet.text(shortened(fonts, title, LEAST_TYPE, right - x, true), right, top - 5.2, { ...style, bold: true });
+      lines.forEach((line, i) => {
+        sheet.text(ownLine(line, title), right, top - 5.2 - i * TITLE_LINE, { ...style, bold });
+      });
       const mark = [digest, revision, date].filter((part) => part !== '').join(' ');
-      sheet.text(shortened(fonts, mark, LEAST_TYPE, right - x), right, top - 10.8, style);
+      sheet.text(shortened(fonts, mark, LEAST_TYPE, room), right, top - height + 2.2, style);
+      if (strange) sheet.text(STRANGE, MARGIN, top - height - 4.6, { size: LEAST_TYPE });
     },
   };
 }
+
+/** mm. */
+const TITLE_LINE = 5.2;
+const STRANGE_LINE = 5.6;
+
+/** Said where it occurs: letters that the face lacks stand by their number. */
+const STRANGE = '[U+…]: letters that cannot be printed here.';
 
 interface Cell {
   readonly label: string;
@@ -114,6 +191,26 @@ function alongCells({ plan, fitting }: Context): Cell[] {
   return [fromFrame, perpendicular];
 }
 
+/** mm. A longitudinal or seam farther off is none to lay a tape from. */
+const ROUND_TAPE = 1000;
+
+/** Round the girth from the nearest longitudinal or seam that the job names. */
+function longitudinalCell(context: Context): Cell | undefined {
+  const { plan, fitting } = context;
+  if (plan.job.ship.structure === undefined) return undefined;
+  const off = ({ round }: { round?: number }) => Math.abs(round ?? Infinity);
+  const nearest = behindOf(context, flatFoot(plan, fitting))
+    .filter(({ kind }) => kind === 'longitudinal' || kind === 'seam')
+    .sort((p, q) => off(p) - off(q))[0];
+  if (nearest?.round === undefined || off(nearest) > ROUND_TAPE) return undefined;
+  const name = plainText(nearest.name);
+  const word = nearest.kind === 'seam' ? 'seam' : 'long’l';
+  if (off(nearest) < AT_FRAME) return { label: `AT ${word}`, value: name };
+  // The line lies so far outward of the place: the place is on its keel side.
+  const way = nearest.round > 0 ? 'KEEL side' : 'OUTB’D';
+  return { label: `${way} of ${word}`, value: `${name}: ${cardLength(off(nearest), plan.job.display)}` };
+}
+
 function whereCells(context: Context, width: number): Cell[] {
   const { plan, fitting, fonts } = context;
   const { display } = plan.job;
@@ -121,7 +218,12 @@ function whereCells(context: Context, width: number): Cell[] {
     { label: 'round from keel', value: cardLength(fitting.anchor.girth, display) },
     { label: 'depth', value: cardDepth(depthOf(plan, fitting.anchor.position), display) },
   ];
-  const ways = alongCells(context).map((along) => [along, ...others]);
+  const member = longitudinalCell(context);
+  const ways = alongCells(context).flatMap((along, i) => [
+    // Beside a frame by name, the longitudinal; no use to one who has nothing to count frames by.
+    ...(member === undefined || i > 0 ? [] : [[along, member, ...others]]),
+    [along, ...others],
+  ]);
   const fits = ways.find((list) => list.reduce((sum, cell) => sum + cellWidth(fonts, cell), 0) <= width);
   return fits ?? (ways.at(-1) as Cell[]);
 }
@@ -129,21 +231,26 @@ function whereCells(context: Context, width: number): Cell[] {
 const cardDepth = (mm: number, display: 'metric' | 'us'): string =>
   display === 'metric' ? `${fixed(mm / 1000, 1)} m` : `${fixed(mm / 304.8, 0)} ft`;
 
-function weldCells({ plan, fitting }: Context): Cell[] {
+function weldCells(context: Context): Cell[] {
+  const { plan, fitting } = context;
   const { job } = plan;
   const { current, totals } = fitting.weld;
   const us = job.display === 'us';
   const gap = (mm: number) => (us ? thirtySeconds(mm) : fixed(mm, 1));
-  const gaps = `${gap(job.limits.fitGap)}, ${gap(job.limits.recutGap)}`;
+  const gaps = `≤${gap(job.limits.fitGap)}, >${gap(job.limits.recutGap)}`;
   const rod = us ? thirtySeconds(job.electrode.diameter) : fixed(job.electrode.diameter, 1);
+  const standing = standingOf(fitting);
+  const dive = standing.kind === 'void' ? undefined : nextDive(context, standing);
   const window = current.kind === 'window' ? current.row : undefined;
   const sure = window === undefined || window.standing === 'common-practice' || window.standing === 'source';
   const amperes = window === undefined ? 'see maker' : `${window.value.amperes[0]}–${window.value.amperes[1]} A`;
   const polarity = window === undefined ? 'DC' : window.value.polarity === 'DCEP' ? 'DCEP+' : 'DCEN–';
   return [
-    { label: `${us ? 'in' : 'mm'} tight, recut`, value: gaps },
+    { label: `gap ${us ? 'in' : 'mm'}: ok, recut`, value: gaps },
     { label: sure ? 'current, electrode' : 'current: prove first', value: `${amperes} ${polarity}` },
-    { label: `${job.electrode.kind} rods`, value: `${totals.electrodes}×${rod}` },
+    dive === undefined
+      ? { label: `${job.electrode.kind}, in all`, value: `${totals.electrodes}×${rod}` }
+      : { label: `take ${job.electrode.kind}`, value: `${dive.rods}×${rod}` },
   ];
 }
 
@@ -213,89 +320,82 @@ export function standLines(context: Context): string[] {
     readings.faceFromPlumb < SHOWN_PLUMB
       ? 'PLUMB'
       : `${degrees(readings.faceFromPlumb)} off plumb, pin ${shortWay(sideWay(leans))}`;
-  lines.push(`Finder on ${shortWay(sideWay(names[face]))} face: ${faceWords}`);
+  lines.push(`Finder on ${bareSide(names[face])} face: ${faceWords}`);
   if (readings.stemFromPlumb >= SHOWN_PLUMB) {
     const way = shortWay(wayOf(level, anchor.side));
     lines.push(`On centre line: ${degrees(readings.stemFromPlumb)} off plumb, pin ${way}`);
   }
   const rise = readings.footFromLevel;
-  const higher = readings.higherEnd === 'level' ? '' : shortWay(sideWay(names[readings.higherEnd]));
+  const higher = readings.higherEnd === 'level' ? '' : bareSide(names[readings.higherEnd]);
   lines.push(`On sight line: ${rise < SHOWN_PLUMB ? 'LEVEL' : `${degrees(rise)} off level, ${higher} end up`}`);
   return lines;
 }
 
-/** rad. Smaller than any finder under water can show: half of the last figure printed. */
-const SHOWN_PLUMB = (0.05 * Math.PI) / 180;
-
-/** The face with the wider joint: the one with room for a hand and an instrument. */
-export function openFace(fitting: FittingPlan): 'face-' | 'face+' {
-  const dihedral = (side: Side) => fitting.weld.sides.find((each) => each.side === side)?.dihedral ?? 0;
-  return dihedral('face+') >= dihedral('face-') ? 'face+' : 'face-';
-}
-
 const stand = (context: Context, width: number): Block => rich(context, standLines(context), width);
 
-function pictureBlock(context: Context, width: number, height: number): Block {
-  return {
-    height,
-    draw(sheet, top) {
-      const view = diverView(context.plan, context.fitting);
-      const sketch = 45;
-      sheet.rect(MARGIN, top - height, width, height - 1, THIN);
-      drawJointPlan(sheet, context, view, { x: MARGIN, y: top - height, width: width - sketch, height: height - 1 });
-      drawStandSketch(sheet, context, {
-        x: MARGIN + width - sketch,
-        y: top - height,
-        width: sketch,
-        height: height - 1,
-      });
-    },
-  };
+/** The joint, and beside it the lug end on. */
+function drawPicture(sheet: Sheet, context: Context, width: number, height: number, top: number): Drawn {
+  const view = diverView(context.plan, context.fitting);
+  const sketch = 45;
+  const y = top - height;
+  sheet.rect(MARGIN, y, width, height - 1, THIN);
+  const joint = { x: MARGIN, y, width: width - sketch, height: height - 1 };
+  const shown = drawJointPlan(sheet, context, view, joint, standingOf(context.fitting));
+  drawStandSketch(sheet, context, { x: MARGIN + width - sketch, y, width: sketch, height: height - 1 });
+  return shown;
 }
 
-function strike(context: Context, width: number): Block {
-  return rich(context, strikeLines(context), width);
+function strike(context: Context, width: number, joined: boolean): Block {
+  const lines = strikeLines(context);
+  return rich(context, joined ? [lines.join(' ')] : lines, width);
 }
 
 export function strikeLines(context: Context): string[] {
-  const { fitting } = context;
+  const { fitting, plan } = context;
   const { sequence } = fitting;
-  const first = sequence.runs[0];
+  const standing = standingOf(fitting);
   const last = sequence.runs.at(-1);
-  if (first === undefined || last === undefined) throw new Error('a root without runs');
-  const place = (s: number) => shortPlace(placeName(fitting, s));
+  if (last === undefined) throw new Error('a root without runs');
+  const place = (s: number) => cardSpot(fitting, s, plan.job.display);
   const gas =
     sequence.trap !== null
       ? `GAS IS TRAPPED: relief notch at ${place(sequence.trap.notchS)}, closed last.`
       : sequence.level
         ? 'Root is LEVEL: gas has no sure way out. Watch the puddle.'
-        : `GAS out: ${shortPlace(gasSide(fitting))}.`;
-  return [
-    `STRIKE FIRST: run ${first.run}, ${place(first.fromS)}, go ${shortWay(first.travel.towards)}.`,
-    `CLOSE LAST: run ${last.run}, ${place(last.toS)}. ${gas}`,
-    endOfFirstDive(context),
-  ].filter((line) => line !== '');
+        : `GAS goes out: ${shortPlace(gasSide(fitting))} (dashed arrows).`;
+  const schedule = divesToCome(fitting, standing);
+  const dive =
+    schedule?.kind === 'dive-too-short'
+      ? 'DIVES ARE TOO SHORT for one run: see the dive supervisor.'
+      : standing.kind === 'void'
+        ? ''
+        : (nextDive(context, standing)?.line ?? '');
+  const rootClosed = standing.kind === 'stands' && standing.done === sequence.runs.length;
+  const close = rootClosed ? [] : [`CLOSE LAST: run ${last.run}, ${place(last.toS)}.`, gas];
+  return [...goLines(context, standing, place), ...close, dive].filter((line) => line !== '');
 }
 
-/** A place said with as few letters as the card has room for: `keel side, FWD corner`. */
-export const shortPlace = (name: string): string =>
-  name
-    .replaceAll(/forward|outboard/g, (way) => shortWay(way))
-    .replaceAll(/\b(keel|aft|upper|lower)\b/g, (way) => way.toUpperCase());
-
-/** The side along which most of the root's gas comes out. */
-function gasSide(fitting: FittingPlan): string {
-  const { elements } = fitting.sequence;
-  const length = new Map<Side, number>();
-  elements.vents.forEach((vent, e) => {
-    if (vent.kind !== 'out') return;
-    const { corners } = fitting.root;
-    const k = corners.findIndex((corner, i) => i < 4 && vent.s >= corner && vent.s <= (corners[i + 1] as number));
-    const side = SIDES[Math.max(0, k)] as Side;
-    length.set(side, (length.get(side) ?? 0) + (elements.s1[e] as number) - (elements.s0[e] as number));
-  });
-  const most = [...length].sort((p, q) => q[1] - p[1])[0];
-  return sideNames(fitting)[most?.[0] ?? fitting.sequence.finish.side];
+/** What is welded already, and where the next electrode is struck. */
+function goLines({ fitting }: Context, standing: Standing, place: (s: number) => string): string[] {
+  const { runs } = fitting.sequence;
+  if (standing.kind === 'void')
+    return [
+      'EARLIER DIVES welded in another order than this card shows: STRIKE NOTHING before it is known what is done.',
+    ];
+  const done = standing.kind === 'stands' ? standing.done : 0;
+  const partTo = standing.kind === 'stands' ? standing.partTo : undefined;
+  const next = runs[done];
+  const range = done === 0 ? '' : done === 1 ? 'run 1' : `runs 1–${done}`;
+  if (next === undefined) return [`DONE, black bars: ${range}. ROOT IS CLOSED: HOLD POINT root, then the next layer.`];
+  const way = shortWay(next.travel.towards);
+  if (partTo !== undefined) {
+    const both = [range, `part of ${next.run}`].filter((part) => part !== '').join(' and ');
+    return [`DONE, black bar: ${both}.`, `GRIND THE STOP, GO ON: run ${next.run}, ${place(partTo)}, go ${way}.`];
+  }
+  return [
+    ...(done === 0 ? [] : [`DONE, black bar: ${range}.`]),
+    `STRIKE ${done === 0 ? 'FIRST' : 'NEXT'}: run ${next.run}, ${place(next.fromS)}, go ${way}.`,
+  ];
 }
 
 /** The legs to weld, square by square: what the gauge must show along the plate. */
@@ -303,12 +403,19 @@ function legs(context: Context, width: number): Block {
   const { fitting, plan } = context;
   const { display } = plan.job;
   const names = sideNames(fitting);
-  const words = fitting.weld.sides.map(
-    (side) => `${shortWay(sideWay(names[side.side]))} ${cardCount(side.calledLegAlongPlate, display)}`,
-  );
-  const layers = Math.max(...fitting.weld.sides.map((side) => side.layers));
-  const unit = display === 'us' ? 'in' : 'mm';
-  return rich(context, [`LEG ${unit}: ${words.join(', ')}; ${layers} layers`], width);
+  // Sides with the same leg together: one figure to keep in mind.
+  const bySize = new Map<string, string[]>();
+  for (const side of fitting.weld.sides) {
+    const size = cardCount(side.calledLegAlongPlate, display);
+    bySize.set(size, [...(bySize.get(size) ?? []), bareSide(names[side.side])]);
+  }
+  const words = [...bySize].map(([size, sides]) => `${sides.join(' + ')} ${size}`);
+  const count = Math.max(...fitting.weld.sides.map((side) => side.layers));
+  const text = `LEG ${display === 'us' ? 'in' : 'mm'}: ${words.join(', ')}`;
+  const layers = count === 1 ? '; 1 layer' : `; ${count} layers`;
+  // How many layers it takes is of use where it costs no line.
+  const lines = (each: string) => richLines(context.fonts, each, width, RICH).length;
+  return rich(context, [lines(text + layers) > lines(text) ? text : text + layers], width);
 }
 
 function holds({ fitting, fonts }: Context, width: number): Block {
@@ -334,7 +441,7 @@ function holds({ fitting, fonts }: Context, width: number): Block {
 function blanks({ fonts }: Context, width: number): Block {
   const row = 7.8;
   const rows = [
-    ['Stopped at run', 1, 'and', 1.2, 'from corner', 1.2],
+    ['Ended: run', 0.8, 'at', 1.2, 'from corner', 1.2],
     ['Diver', 2.2, 'Dive no.', 1, 'Date', 1.6],
   ] as const;
   return {

@@ -1,11 +1,17 @@
 import { showFigure } from '../job/show.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
-import { endOf } from './dives.ts';
+import { endOf, partsOf, rodsOf } from './dives.ts';
 import type { Drawing } from './drawing.ts';
-import { cardLength, fixed } from './figures.ts';
+import { cardLength, fixed, shopLength } from './figures.ts';
+import { flatFoot } from './flatten.ts';
 import { Flow, unstraggled } from './flow.ts';
+import { fromFramePairs } from './markout-behind.ts';
+import { behindOf } from './markout-drawing.ts';
 import { sideNames, spotText } from './sides.ts';
+import { divesToCome, type Standing, standingOf } from './standing.ts';
+import { plainText } from './text.ts';
+import { depthOf } from './view.ts';
 
 /** What every dive is to get done, in what it starts and ends, and what it takes down: for the supervisor to hand out. */
 export const diveList = (context: Context): Drawing => unstraggled(context, diveListPages);
@@ -13,14 +19,22 @@ export const diveList = (context: Context): Drawing => unstraggled(context, dive
 function diveListPages(context: Context): Drawing {
   const { fitting, plan } = context;
   const { display } = plan.job;
-  const { schedule, work, totals } = fitting.weld;
+  const { work, totals } = fitting.weld;
   const names = sideNames(fitting);
+  const standing = standingOf(fitting);
+  const schedule = divesToCome(fitting, standing);
   const flow = new Flow(context, 'Dive list');
   flow.heading(1, `Dive list: lug ${context.id}`);
+  flow.pairs(placePairs(context), 0.24);
   flow.paragraph(
     'Dives are counted with a bottom time that the dive supervisor sets; this is no dive table and no decompression advice. A dive may be cut short at any moment: write where it ended, and plan the rest again from there.',
     { bold: true },
   );
+  flow.heading(3, 'Cautions');
+  for (const caution of CAUTIONS) flow.bullet(caution);
+  flow.heading(2, 'Dives');
+  const stands = standingText(context, standing);
+  if (stands !== '') flow.paragraph(stands, { bold: true });
   if (schedule === null) flow.paragraph('No bottom time is given: dives are not counted.');
   else if (schedule.kind === 'dive-too-short') {
     flow.paragraph(
@@ -28,43 +42,41 @@ function diveListPages(context: Context): Drawing {
       { bold: true },
     );
   } else {
+    const left = standing.kind === 'stands' ? schedule.dives.map((dive) => rodsOf(partsOf(context, dive))) : [];
+    const rods =
+      standing.kind === 'stands'
+        ? `${left.reduce((sum, each) => sum + each, 0)} electrodes for the dives to come, of ${totals.electrodes} in all`
+        : `${totals.electrodes} electrodes in all`;
     flow.paragraph(
-      `Bottom time taken: ${showFigure({ minutes: schedule.terms.bottomTime }, display)} a dive, of which ${showFigure({ minutes: schedule.terms.overhead }, display)} is not work. ${totals.electrodes} electrodes in all; spares come on top.`,
+      `Bottom time taken: ${showFigure({ minutes: schedule.terms.bottomTime }, display)} a dive, of which ${showFigure({ minutes: schedule.terms.overhead }, display)} is not work. ${rods}; spares come on top.`,
     );
     flow.table(
       [
-        { title: 'Dive', share: 0.6, align: 'right', bold: true },
+        { title: 'Dive', share: 0.75, align: 'right', bold: true },
         { title: 'min', share: 0.6, align: 'right' },
-        { title: 'rods', share: 0.6, align: 'right' },
-        { title: 'work', share: 3.2 },
-        { title: 'ends at', share: 3.4 },
+        { title: 'rods', share: 0.65, align: 'right' },
+        { title: 'work', share: 3.3 },
+        { title: 'ends at', share: 3.2 },
         { title: 'diver', share: 1.3 },
         { title: 'really ended at', share: 1.8 },
       ],
       schedule.dives.map((dive) => {
-        const items = dive.pieces.flatMap((piece) => {
-          const item = work.find((each) => each.no === piece.no);
-          return item === undefined ? [] : [{ piece, item }];
-        });
-        const rods = items.reduce(
-          (sum, { piece, item }) => sum + item.electrodes * (piece.toShare - piece.fromShare),
-          0,
-        );
-        const words = items.map(({ item }) =>
+        const parts = partsOf(context, dive);
+        const words = parts.map(({ item }) =>
           item.task === 'hold' ? `HOLD ${item.hold}` : `layer ${item.layer} (${item.kind}) bead ${item.bead}`,
         );
-        const last = items.at(-1);
+        const last = parts.at(-1);
         return [
           String(dive.dive),
           fixed(dive.minutes, 0),
-          String(Math.ceil(rods - 1e-9)),
+          String(rodsOf(parts)),
           counted(words).join('; '),
           last === undefined ? '' : endOf(context, last.item, last.piece),
           '',
           '',
         ];
       }),
-      { rowHeight: 8, size: 7.5 },
+      { rowHeight: 8 },
     );
   }
   flow.heading(2, 'Every run in order');
@@ -76,17 +88,18 @@ function diveListPages(context: Context): Drawing {
   flow.table(
     [
       { title: 'No.', share: 0.6, align: 'right' },
-      { title: 'layer', share: 1.2 },
-      { title: 'bead', share: 0.6, align: 'right' },
-      { title: 'from', share: 2.5 },
-      { title: 'to', share: 2.5 },
-      { title: 'rods', share: 0.6, align: 'right' },
+      { title: 'layer', share: 1.5 },
+      { title: 'bead', share: 0.65, align: 'right' },
+      { title: 'from', share: 2.6 },
+      { title: 'to', share: 2.6 },
+      { title: 'rods', share: 0.65, align: 'right' },
       { title: 'min', share: 0.6, align: 'right' },
-      { title: 'done', share: 0.9 },
+      { title: 'done', share: 1 },
     ],
-    work.map((item) =>
-      item.task === 'hold'
-        ? [String(item.no), `HOLD: ${item.hold}`, '', '', '', '', fixed(item.minutes, 0), '']
+    work.map((item, index) => {
+      const done = doneText(standing, index);
+      return item.task === 'hold'
+        ? [String(item.no), `HOLD: ${item.hold}`, '', '', '', '', fixed(item.minutes, 0), done]
         : [
             String(item.no),
             `${item.layer} ${item.kind}`,
@@ -95,14 +108,73 @@ function diveListPages(context: Context): Drawing {
             spot(item.toS),
             fixed(item.electrodes, 1),
             fixed(item.minutes, 1),
-            '',
-          ],
-    ),
-    { size: 7, boldRow: (row) => work[row]?.task === 'hold' },
+            done,
+          ];
+    }),
+    { size: 8, boldRow: (row) => work[row]?.task === 'hold' },
   );
-  flow.heading(3, 'Cautions');
-  for (const caution of CAUTIONS) flow.bullet(caution);
   return { title: `Dive list ${context.id}: ${context.title}`, pages: flow.finish() };
+}
+
+/** Where the lug goes, from what a diver can find: the frames about it, the nearest longitudinal and seam, the keel. */
+function placePairs(context: Context): [string, string][] {
+  const { fitting, plan } = context;
+  const { display } = plan.job;
+  const tape = (mm: number) => (display === 'us' ? showFigure({ mm }, 'us') : shopLength(mm, display));
+  const behind = behindOf(context, flatFoot(plan, fitting));
+  const rounds = (['longitudinal', 'seam'] as const).flatMap((kind) => {
+    const off = ({ round }: { round?: number }) => Math.abs(round ?? Infinity);
+    const nearest = behind.filter((each) => each.kind === kind).sort((p, q) => off(p) - off(q))[0];
+    if (nearest?.round === undefined) return [];
+    const plain = plainText(nearest.name);
+    const name = plain.toLowerCase().startsWith(kind) ? plain : `${kind} ${plain}`;
+    if (off(nearest) < 1) return [`on ${name}`];
+    return [`${tape(off(nearest))} ${nearest.round > 0 ? 'inboard' : 'outboard'} of ${name}`];
+  });
+  const { station, girth, side, position } = fitting.anchor;
+  const along = `${tape(Math.abs(station))} ${station < 0 ? 'abaft' : 'forward of'} the aft perpendicular`;
+  return [
+    [
+      'The place O, middle of the foot',
+      [
+        side,
+        along,
+        ...rounds,
+        `${tape(girth)} round from the keel`,
+        `depth ${cardLength(depthOf(plan, position), display)}`,
+      ].join(', '),
+    ],
+    ...fromFramePairs(context, tape),
+  ];
+}
+
+/** Where earlier dives ended, in a sentence; empty where none has. */
+function standingText({ fitting, plan }: Context, standing: Standing): string {
+  if (standing.kind === 'none') return '';
+  const again = 'Find out what is welded before an arc is struck.';
+  if (standing.kind === 'void')
+    return `THE END OF AN EARLIER DIVE IN THE JOB BELONGS TO ANOTHER ORDER OF RUNS: nothing below says what is done. ${again}`;
+  const { runs } = fitting.sequence;
+  const { dive, done, partTo } = standing;
+  const range = done === 0 ? '' : done === 1 ? 'run 1' : `runs 1 to ${done}`;
+  const next = runs[done];
+  const part =
+    partTo === undefined || next === undefined
+      ? ''
+      : `run ${next.run} as far as ${spotText(fitting, partTo, (mm) => cardLength(mm, plan.job.display))}`;
+  const list = [range, part].filter((each) => each !== '').join(' and ');
+  const what =
+    list === ''
+      ? 'nothing of the root is welded'
+      : `of the root ${list} ${done === 1 && part === '' ? 'is' : 'are'} welded`;
+  return `Dive ${dive} has ended: ${what}. The dives below are what is left.`;
+}
+
+function doneText(standing: Standing, index: number): string {
+  if (standing.kind !== 'stands') return '';
+  const { progress } = standing;
+  if (index < progress.index) return 'done';
+  return index === progress.index && progress.share > 0 ? 'in part' : '';
 }
 
 /** `keel, 125 mm from aft`: as short as it can be said in a table that names its columns. */

@@ -1,29 +1,70 @@
-import type { RootRun } from '../../geometry/sequence/sequence.ts';
-import type { FittingPlan } from '../plan/types.ts';
-import type { Piece } from '../weld/schedule.ts';
+import type { Dive, Piece } from '../weld/schedule.ts';
 import type { WeldHold, WeldRun } from '../weld/weldPlan.ts';
+import { shortPlace } from './cardwords.ts';
 import type { Context } from './context.ts';
-import { shortPlace } from './divecard.ts';
 import { cardLength } from './figures.ts';
 import { alongSide, sideNames } from './sides.ts';
+import { divesToCome, rootRunAt, type Standing } from './standing.ts';
 
-/** What the first dive is to get done and where it ends, in a line; empty where no dives were planned. */
-export function endOfFirstDive(context: Context): string {
-  const { fitting } = context;
-  const { schedule, work } = fitting.weld;
-  if (schedule === null) return '';
-  if (schedule.kind === 'dive-too-short') return 'DIVES ARE TOO SHORT for one run: see the dive supervisor.';
-  const first = schedule.dives[0];
-  const last = first?.pieces.at(-1);
-  if (first === undefined || last === undefined) return '';
-  const item = work.find((each) => each.no === last.no);
-  if (item === undefined) throw new Error(`no work item ${last.no}`);
-  return `DIVE 1 of ${schedule.dives.length} ends: ${shortPlace(endOf(context, item, last))}`;
+export interface DivePart {
+  readonly piece: Piece;
+  readonly item: WeldRun | WeldHold;
+}
+
+/** What is done in a dive, in order. */
+export const partsOf = ({ fitting }: Context, dive: Dive): DivePart[] =>
+  dive.pieces.map((piece) => {
+    const item = fitting.weld.work.find((each) => each.no === piece.no);
+    if (item === undefined) throw new Error(`no work item ${piece.no}`);
+    return { piece, item };
+  });
+
+/** Whole electrodes burnt in a dive, no spares. */
+export const rodsOf = (parts: readonly DivePart[]): number =>
+  Math.ceil(
+    parts.reduce((sum, { piece, item }) => sum + item.electrodes * (piece.toShare - piece.fromShare), 0) - 1e-9,
+  );
+
+/** The next dive: what the diver takes and does, and where it ends. */
+export interface NextDive {
+  readonly rods: number;
+  readonly line: string;
+}
+
+/** Undefined where no dives were planned, or none is left. */
+export function nextDive(context: Context, standing: Standing): NextDive | undefined {
+  const schedule = divesToCome(context.fitting, standing);
+  if (schedule?.kind !== 'planned') return undefined;
+  const dive = schedule.dives[0];
+  if (dive === undefined) return undefined;
+  const parts = partsOf(context, dive);
+  const { piece, item } = parts.at(-1) as DivePart;
+  const count = dive.dive - 1 + schedule.dives.length;
+  const work = workWords(context, parts);
+  const end = shortPlace(endOf(context, item, piece));
+  return { rods: rodsOf(parts), line: `DIVE ${dive.dive} of ${count}: ${work}. ENDS: ${end}` };
+}
+
+/** Runs of the root by number, what is above it by layer: `runs 1–8, layer 2`. */
+function workWords({ fitting }: Context, parts: readonly DivePart[]): string {
+  const runs: number[] = [];
+  const layers: number[] = [];
+  for (const { piece, item } of parts) {
+    if (item.task === 'hold') continue;
+    const run = item.layer === 1 ? rootRunAt(fitting, piece)?.run : undefined;
+    if (run === undefined) layers.push(item.layer);
+    else runs.push(run);
+  }
+  const range = (one: string, list: readonly number[]): string[] => {
+    const [low, high] = [Math.min(...list), Math.max(...list)];
+    return list.length === 0 ? [] : low === high ? [`${one} ${low}`] : [`${one}s ${low}–${high}`];
+  };
+  const words = [...range('run', runs), ...range('layer', layers)];
+  return words.length === 0 ? 'hold points' : words.join(', ');
 }
 
 /** Where a piece of work ends, as a diver finds it. */
-export function endOf(context: Context, item: WeldRun | WeldHold, piece: Piece): string {
-  const { fitting, plan } = context;
+export function endOf({ fitting, plan }: Context, item: WeldRun | WeldHold, piece: Piece): string {
   if (item.task === 'hold') return `hold point ${item.hold}.`;
   const root = item.layer === 1 ? rootRunAt(fitting, piece) : undefined;
   const what = root === undefined ? `layer ${item.layer} bead ${item.bead}` : `run ${root.run}`;
@@ -31,16 +72,4 @@ export function endOf(context: Context, item: WeldRun | WeldHold, piece: Piece):
   const at = alongSide(fitting, piece.toS);
   const names = sideNames(fitting);
   return `${what}, ${names[at.side]}, ${cardLength(at.distance, plan.job.display)} from ${at.from}.`;
-}
-
-/** The run of the root, as numbered on the card, in which a piece of the first layer ends. */
-function rootRunAt(fitting: FittingPlan, piece: Piece): RootRun | undefined {
-  const { root, sequence } = fitting;
-  // Just before its end: the end itself may be the start of the next run.
-  const s = piece.toS - 0.01 * Math.sign(piece.toS - piece.fromS);
-  return sequence.runs.find((run) => {
-    const low = Math.min(run.fromS, run.toS);
-    const high = Math.max(run.fromS, run.toS);
-    return [-1, 0, 1].some((turn) => s + turn * root.perimeter >= low && s + turn * root.perimeter <= high);
-  });
 }

@@ -2,8 +2,8 @@ import { rootAt, SIDES, type Side } from '../../geometry/fit/rootline.ts';
 import { dot, type Vec3 } from '../../geometry/math/vec.ts';
 import type { RootRun } from '../../geometry/sequence/sequence.ts';
 import type { FittingPlan } from '../plan/types.ts';
+import { LEAST_FIGURE, LEAST_TYPE } from './cardtype.ts';
 import type { Context } from './context.ts';
-import { LEAST_FIGURE, LEAST_TYPE } from './divecard.ts';
 import type { Align, Point } from './drawing.ts';
 import { cardCount } from './figures.ts';
 import { textBox, widthOf } from './fonts.ts';
@@ -25,9 +25,15 @@ export interface Bounds {
   readonly y1: number;
 }
 
-/** mm. Radius of a run's number, and its distance off the edge of the plate. */
-export const DISC = 3.9;
-const DISC_ROW = 6.6;
+/** mm. Radius of a run's number of one figure, of two and more; its edge is so far off the edge of the plate. */
+const DISC = 3.9;
+const WIDE_DISC = 4.9;
+const DISC_OFF = 2.7;
+
+/** mm. Radius of the numbers of the runs: all alike, wide enough for the longest. */
+export const discOf = ({ sequence }: FittingPlan): number => (sequence.runs.length > 9 ? WIDE_DISC : DISC);
+/** mm. Length of the line across the joint at a stop. */
+const TICK = 4;
 
 /** Where everything of the joint stands on the card: nothing over another, nothing outside the box. mm on the page. */
 export interface JointLayout {
@@ -45,6 +51,11 @@ export interface JointLayout {
   }[];
 }
 
+/** Whether nothing of it touches anything: not so where the box is too small for whatever was tried. */
+export interface FoundLayout extends JointLayout {
+  readonly clear: boolean;
+}
+
 /**
  * The foot as large as it can be drawn, with its numbers and stops, clear of what is written already (`obstacles`). Smaller and
  * smaller until nothing touches; without the distances of the stops where they cannot be had.
@@ -55,7 +66,7 @@ export function layoutJoint(
   box: Box,
   obstacles: readonly Bounds[],
   key: { readonly text: string; readonly x: number; readonly y: number; readonly align: Align },
-): JointLayout {
+): FoundLayout {
   const { fonts } = context;
   const keyBox = textBox(fonts, {
     kind: 'text',
@@ -70,25 +81,34 @@ export function layoutJoint(
     grey: 0,
   });
   const keyFits = !obstacles.some((each) => touches(each, keyBox, 0.5));
-  for (const [wide, ticks, least] of [
-    [16, true, 34],
-    [12, true, 28],
-    [14, false, 26],
-    [10, false, 8],
+  for (const [wide, stops, least] of [
+    [16, 'between', 34],
+    [16, 'beyond', 34],
+    [12, 'between', 28],
+    [12, 'beyond', 28],
+    [16, 'inside', 34],
+    [14, 'none', 26],
+    [10, 'none', 8],
   ] as const) {
+    const ticks = stops !== 'none';
     if (ticks && !keyFits) continue;
     for (let long = 96; long >= least; long -= 2) {
-      const layout = place(context, view, box, long, wide, ticks);
+      const layout = place(context, view, box, long, wide, stops);
       if (ticks && layout.stops.length === 0) break;
-      if (clear(context, layout, box, ticks ? [...obstacles, keyBox] : obstacles)) return layout;
+      if (clear(context, layout, box, ticks ? [...obstacles, keyBox] : obstacles)) return { ...layout, clear: true };
     }
   }
-  return place(context, view, box, 8, 10, false);
+  return { ...place(context, view, box, 8, 10, 'none'), clear: false };
 }
 
-function place(context: Context, view: DiverView, box: Box, long: number, wide: number, ticks: boolean): JointLayout {
+/** Distances of the stops between the numbers of the runs, farther out than they, on the plate, or left away. */
+type StopRow = 'between' | 'beyond' | 'inside' | 'none';
+
+function place(context: Context, view: DiverView, box: Box, long: number, wide: number, stopRow: StopRow): JointLayout {
   const { fitting, plan, fonts } = context;
   const { root, sequence, frame } = fitting;
+  const disc = discOf(fitting);
+  const discRow = disc + DISC_OFF;
   const { halfFoot, halfThickness } = fitting.field;
   const { e1, e2 } = directions(frame.foot, frame.face, view);
   const middle = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
@@ -111,21 +131,24 @@ function place(context: Context, view: DiverView, box: Box, long: number, wide: 
     const places = numberPlaces(
       runs.map((run) => shareAlong(fitting, run)),
       face ? long : wide,
+      disc,
     );
     runs.forEach((run, i) => {
       const { share, row } = places[i] as { share: number; row: number };
-      const off = DISC_ROW + row * (2 * DISC + 0.6);
+      const off = discRow + row * (2 * disc + 0.6);
       const p = face
         ? at((2 * share - 1) * halfFoot, side === 'face+' ? halfThickness : -halfThickness, ...out(side, off))
         : at(side === 'end+' ? halfFoot : -halfFoot, (2 * share - 1) * halfThickness, ...out(side, off));
       numbers.push({ run, at: p });
     });
-    if (!face || !ticks) continue;
+    if (!face || stopRow === 'none') continue;
     for (const s of stopsWithin(fitting, side)) {
       const text = cardCount(alongSide(fitting, s).distance, plan.job.display);
       const half = widthOf(fonts, text, LEAST_FIGURE, true) / 2;
-      const off = DISC_ROW + DISC + 0.8 + Math.abs(e2.x) * half + Math.abs(e2.y) * 2.3;
-      stops.push({ inner: spot(s, side, 0), outer: spot(s, side, 4), text, at: spot(s, side, off) });
+      const reach = Math.abs(e2.x) * half + Math.abs(e2.y) * 2.3;
+      const off =
+        stopRow === 'inside' ? -(1.2 + reach) : reach + (stopRow === 'between' ? TICK + 0.8 : discRow + disc + 0.8);
+      stops.push({ inner: spot(s, side, 0), outer: spot(s, side, TICK), text, at: spot(s, side, off) });
     }
   }
   return { at, spot, numbers, stops };
@@ -156,6 +179,7 @@ const within = (p: Bounds, box: Box, gap: number): boolean =>
 function clear(context: Context, layout: JointLayout, box: Box, obstacles: readonly Bounds[]): boolean {
   const { fonts, fitting } = context;
   const { halfFoot: hf, halfThickness: ht } = fitting.field;
+  const disc = discOf(fitting);
   const discs = layout.numbers.map(({ at }) => at);
   const labels = layout.stops.map(({ text, at }) => {
     const half = widthOf(fonts, text, LEAST_FIGURE, true) / 2;
@@ -164,12 +188,14 @@ function clear(context: Context, layout: JointLayout, box: Box, obstacles: reado
   const around = (p: Point, r: number): Bounds => ({ x0: p.x - r, x1: p.x + r, y0: p.y - r, y1: p.y + r });
   const off = (p: Point, b: Bounds): number =>
     Math.hypot(p.x - Math.max(b.x0, Math.min(p.x, b.x1)), p.y - Math.max(b.y0, Math.min(p.y, b.y1)));
-  if (discs.some((p) => !within(around(p, DISC), box, 0.4))) return false;
+  if (discs.some((p) => !within(around(p, disc), box, 0.4))) return false;
   if (labels.some((label) => !within(label, box, 0.4))) return false;
-  if (discs.some((p, i) => discs.slice(i + 1).some((q) => Math.hypot(p.x - q.x, p.y - q.y) < 2 * DISC + 0.2)))
+  if (discs.some((p, i) => discs.slice(i + 1).some((q) => Math.hypot(p.x - q.x, p.y - q.y) < 2 * disc + 0.2)))
     return false;
+  const arrows = gasArrows(fitting, layout.at);
+  if (labels.some((label) => arrows.some((arrow) => crosses(arrow, label)))) return false;
   const taken = [...obstacles, ...labels];
-  if (discs.some((p) => taken.some((each) => off(p, each) < DISC + 0.3))) return false;
+  if (discs.some((p) => taken.some((each) => off(p, each) < disc + 0.3))) return false;
   if (labels.some((p, i) => [...obstacles, ...labels.slice(i + 1)].some((each) => touches(p, each, 0.5)))) return false;
   // The arrows run beside the plate: its rim with them must keep off what is written.
   const rim: Point[] = [];
@@ -182,6 +208,36 @@ function clear(context: Context, layout: JointLayout, box: Box, obstacles: reado
   return rim.every((p) => within(around(p, 0.5), box, 0) && obstacles.every((each) => off(p, each) > 0.4));
 }
 
+/** mm. Shorter than this an arrow shows no way. */
+const LEAST_ARROW = 5;
+
+/** Ways of the gas of each run along the crevice, from the middle of the run to where it comes out. */
+export function gasArrows(
+  fitting: FittingPlan,
+  at: (a: number, c: number) => Point,
+): { readonly from: Point; readonly to: Point }[] {
+  return fitting.sequence.runs.flatMap((run) => {
+    if (run.ventS === null) return [];
+    const p = rootAt(fitting.root, (run.fromS + run.toS) / 2);
+    const q = rootAt(fitting.root, run.ventS);
+    const from = at(p.a, p.c);
+    const to = at(q.a, q.c);
+    return Math.hypot(to.x - from.x, to.y - from.y) > LEAST_ARROW ? [{ from, to }] : [];
+  });
+}
+
+/** Whether an arrow runs through a box, its head counted in: looked at point by point. */
+function crosses({ from, to }: { readonly from: Point; readonly to: Point }, box: Bounds): boolean {
+  const n = Math.ceil(Math.hypot(to.x - from.x, to.y - from.y) / 0.5);
+  const pad = 0.9;
+  for (let k = 0; k <= n; k++) {
+    const x = from.x + ((to.x - from.x) * k) / n;
+    const y = from.y + ((to.y - from.y) * k) / n;
+    if (x > box.x0 - pad && x < box.x1 + pad && y > box.y0 - pad && y < box.y1 + pad) return true;
+  }
+  return false;
+}
+
 /** Middle of a run along its side, 0 at -a or -c, 1 at the other end. */
 function shareAlong(fitting: FittingPlan, run: RootRun): number {
   const p = rootAt(fitting.root, (run.fromS + run.toS) / 2);
@@ -191,10 +247,10 @@ function shareAlong(fitting: FittingPlan, run: RootRun): number {
 }
 
 /** Where the numbers of a side stand so that none covers another: pushed apart, in two rows where one is too short. */
-export function numberPlaces(shares: readonly number[], length: number): { share: number; row: number }[] {
-  const least = 2 * DISC + 0.5;
+export function numberPlaces(shares: readonly number[], length: number, disc = DISC): { share: number; row: number }[] {
+  const least = 2 * disc + 0.5;
   const order = shares.map((share, i) => ({ at: share * length, i })).sort((p, q) => p.at - q.at);
-  const rows = order.length * least > length + 2 * DISC ? 2 : 1;
+  const rows = order.length * least > length + 2 * disc ? 2 : 1;
   const out: { share: number; row: number }[] = shares.map((share) => ({ share, row: 0 }));
   for (let row = 0; row < rows; row++) {
     const here = order.filter((_, k) => k % rows === row);
@@ -214,8 +270,8 @@ export function numberPlaces(shares: readonly number[], length: number): { share
   return out;
 }
 
-/** Ends of runs that lie on a side, away from its corners. */
-function stopsWithin(fitting: FittingPlan, side: Side): number[] {
+/** Ends of runs that lie on a side, away from its corners: mm along the root. */
+export function stopsWithin(fitting: FittingPlan, side: Side): number[] {
   const { root, sequence } = fitting;
   const k = SIDES.indexOf(side);
   const start = root.corners[k] as number;

@@ -50,16 +50,30 @@ const MIRRORED: Readonly<Record<string, string>> = {
   '»': '«',
 };
 
+/** At the head of a line: the line as a whole reads from the right. Text from a job cannot bring one, `plainText` escapes it. */
+const FROM_THE_RIGHT = '\u200F';
+
 /**
- * Stretches of a line that read the same way, in the order they stand on paper, in a line that as a whole reads from the left:
+ * A name that stands alone on its line reads the way of its first letter (UAX #9: P2, P3), not of the sheet about it.
+ * @param whole the name, where `text` is one of the lines it was broken into
+ */
+export function ownLine(text: string, whole = text): string {
+  const first = [...whole].find((c) => LEFT_LETTER.test(c));
+  return first !== undefined && RIGHT_LETTER.test(first) ? FROM_THE_RIGHT + text : text;
+}
+
+/**
+ * Stretches of a line that read the same way, in the order they stand on paper, in a line that as a whole reads from the left
+ * (from the right where `ownLine` says so):
  * the implicit levels of the Unicode bidirectional algorithm (UAX #9: W2, W4, W7, N0, N1, N2, I1, I2, L2, L4) for text without
  * direction marks, which `plainText` has escaped. A number within text that reads from the right reads from the left itself.
  * A stretch with letters that read from the right is left in the order of reading: laying it out turns it round.
  */
 export function readingRuns(text: string): string[] {
   if (!RIGHT_LETTER.test(text)) return [text];
-  const characters = [...text];
-  let strong = 'L';
+  const fromRight = text.startsWith(FROM_THE_RIGHT);
+  const characters = [...(fromRight ? text.slice(1) : text)];
+  let strong = fromRight ? 'R' : 'L';
   const kinds = characters.map((c) => {
     if (RIGHT_LETTER.test(c)) strong = 'R';
     else if (DIGIT.test(c)) return strong === 'R' ? 'N' : 'L';
@@ -71,13 +85,15 @@ export function readingRuns(text: string): string[] {
     // One separator between two digits belongs to the number.
     if (SEPARATOR.test(c) && kinds[i - 1] === 'N' && kinds[i + 1] === 'N') kinds[i] = 'N';
   });
-  pairBrackets(characters, kinds);
+  pairBrackets(characters, kinds, fromRight ? 'R' : 'L');
   const side = (kind: string | undefined): string => (kind === 'R' || kind === 'N' ? 'R' : 'L');
+  const ends = fromRight ? 'R' : 'L';
+  const left = fromRight ? 2 : 0;
   const levels = kinds.map((kind, i) => {
-    if (kind !== 'O') return kind === 'N' ? 2 : kind === 'R' ? 1 : 0;
-    const before = kinds.slice(0, i).findLast((each) => each !== 'O');
-    const after = kinds.slice(i).find((each) => each !== 'O');
-    return side(before) === 'R' && side(after) === 'R' ? 1 : 0;
+    if (kind !== 'O') return kind === 'N' ? 2 : kind === 'R' ? 1 : left;
+    const before = side(kinds.slice(0, i).findLast((each) => each !== 'O') ?? ends);
+    const after = side(kinds.slice(i).find((each) => each !== 'O') ?? ends);
+    return (before === after ? before : ends) === 'R' ? 1 : left;
   });
   const out: string[] = [];
   // Where the stretch that is being turned round begins in `out`.
@@ -98,7 +114,7 @@ export function readingRuns(text: string): string[] {
 }
 
 /** N0: a pair of brackets reads from the right where what is in it does, and what stands before it. */
-function pairBrackets(characters: readonly string[], kinds: string[]): void {
+function pairBrackets(characters: readonly string[], kinds: string[], line: 'L' | 'R'): void {
   const open: { at: number; closes: string }[] = [];
   characters.forEach((c, i) => {
     const closes = '([{'.includes(c) ? MIRRORED[c] : undefined;
@@ -110,7 +126,9 @@ function pairBrackets(characters: readonly string[], kinds: string[]): void {
     const inside = kinds.slice(at + 1, i).filter((kind) => kind !== 'O');
     const before = kinds.slice(0, at).findLast((kind) => kind !== 'O');
     if (inside.length === 0) return;
-    const right = !inside.includes('L') && (before === 'R' || before === 'N');
+    const rights = inside.some((kind) => kind !== 'L');
+    const right =
+      line === 'R' ? rights || (before ?? 'R') !== 'L' : !inside.includes('L') && (before === 'R' || before === 'N');
     kinds[at] = right ? 'R' : 'L';
     kinds[i] = right ? 'R' : 'L';
   });

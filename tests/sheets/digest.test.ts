@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { belongsTo, digestIn, digestOf } from '../../src/sheets/digest.ts';
-import { fileStem, fileStems, plainText, readingRuns } from '../../src/sheets/text.ts';
+import { fileStem, fileStems, ownLine, plainText, readingRuns } from '../../src/sheets/text.ts';
 import { planOf, sampleJobs, wedgeJob } from './plans.ts';
 
 describe('the digest on every page', () => {
@@ -135,5 +135,24 @@ describe('names and text from a job', () => {
       ['אב x 7', 'בא x 7'],
     ] as const)
       expect(seen(stored)).toBe(shown);
+  });
+
+  test('a name that stands alone reads the way of its first letter (UAX #9: P2, P3, N0 to N2, L2), worked by hand', () => {
+    const seen = (text: string) =>
+      readingRuns(ownLine(text))
+        .map((run) => (/[\u0590-\u06FF]/.test(run) ? [...run].reverse().join('') : run))
+        .join('');
+    for (const [stored, shown] of [
+      ['אב gd', 'gd בא'],
+      ['אב (12) גד', 'דג (12) בא'],
+      ['אב Alder (7).', '.Alder (7) בא'],
+      ['12 אב', 'בא 12'],
+      ['gd אב', 'gd בא'],
+    ] as const)
+      expect(seen(stored)).toBe(shown);
+    // A line of a name broken into lines reads as the name does.
+    expect(readingRuns(ownLine('gd אב', 'אב gd אב'))).toEqual([' אב', 'gd']);
+    expect(ownLine('Plover')).toBe('Plover');
+    expect(ownLine('12')).toBe('12');
   });
 });

@@ -1,10 +1,15 @@
 import { describe, expect, test } from 'vitest';
+import { orderMark } from '../../src/plan/runorder.ts';
+import { LEAST_FIGURE, LEAST_TYPE } from '../../src/sheets/cardtype.ts';
 import type { Context } from '../../src/sheets/context.ts';
 import { contextsOf } from '../../src/sheets/context.ts';
-import { diveCard, LEAST_FIGURE, LEAST_TYPE, standLines, strikeLines } from '../../src/sheets/divecard.ts';
+import { diveCard, standLines, strikeLines } from '../../src/sheets/divecard.ts';
+import { diveList } from '../../src/sheets/divelist.ts';
+import { nextDive, partsOf } from '../../src/sheets/dives.ts';
 import type { Drawing, TextItem } from '../../src/sheets/drawing.ts';
 import { textBox } from '../../src/sheets/fonts.ts';
 import { numberPlaces } from '../../src/sheets/jointlayout.ts';
+import { divesToCome, standingOf } from '../../src/sheets/standing.ts';
 import { plainText } from '../../src/sheets/text.ts';
 import { depthOf, diverView } from '../../src/sheets/view.ts';
 import { contextOf, fonts, HOSTILE, HOSTILE_ID, planOf, sampleJobs, wedgeJob } from './plans.ts';
@@ -19,7 +24,9 @@ function faults(context: Context, drawing: Drawing): string[] {
   const marks = [context.digest, context.revision, context.title, context.id].map((mark) => mark.slice(0, 6));
   for (const text of texts) {
     if (text.size < LEAST_TYPE) out.push(`"${text.text}" in ${text.size} pt`);
-    const mark = marks.some((each) => text.text.startsWith(each));
+    // The name of the job may go on in a second line.
+    const named = context.title.includes(text.text.replace(/^\u200F|…$/g, ''));
+    const mark = named || marks.some((each) => text.text.startsWith(each));
     if (/\d/.test(text.text) && text.size < LEAST_FIGURE && !mark) out.push(`figure "${text.text}" in ${text.size} pt`);
     if (text.grey !== 0 && text.grey !== 1) out.push(`"${text.text}" in grey`);
     const box = textBox(context.fonts, text);
@@ -176,6 +183,174 @@ describe('what the card says', () => {
     expect(standLines(context)[0]).toMatch(/face: 5\.0° off plumb, pin OUTB’D$/);
     expect(standLines(context)[1]).toBe('On centre line: 5.0° off plumb, pin OUTB’D');
   });
+});
+
+/** The plain lug with bottom time, and ends of dives on its root. The faces of its foot are 300 mm long. */
+const stoppedJob = (stopped?: readonly unknown[]) =>
+  wedgeJob(0.3, { fitting: stopped === undefined ? {} : { stopped }, job: { welding: { bottomTime: '60 min' } } });
+
+describe('where earlier dives ended', () => {
+  test('nothing done: the first dive of the plan, and the electrodes of this dive alone', async () => {
+    const context = await contextOf(stoppedJob());
+    const standing = standingOf(context.fitting);
+    expect(standing).toEqual({ kind: 'none' });
+    const { schedule, work, totals } = context.fitting.weld;
+    expect(divesToCome(context.fitting, standing)).toBe(schedule);
+    if (schedule?.kind !== 'planned') throw new Error('no dives');
+    const numbers = new Set(schedule.dives[0]?.pieces.map((piece) => piece.no));
+    // Every piece of this first dive is a whole item here: the sum in the plainest way.
+    expect(schedule.dives[0]?.pieces.every((piece) => piece.fromShare === 0 && piece.finishes)).toBe(true);
+    const rods = Math.ceil(work.reduce((sum, item) => sum + (numbers.has(item.no) ? item.electrodes : 0), 0));
+    expect(nextDive(context, standing)?.rods).toBe(rods);
+    expect(rods).toBeLessThan(totals.electrodes / 2);
+    expect(words(diveCard(context))).toContain(`take nickel ${rods}×2.4`);
+    expect(words(diveCard(context))).not.toContain('DONE,');
+  });
+
+  test('a run left in the middle: what is done, where to grind and go on, the dives that are left', async () => {
+    const plain = await contextOf(stoppedJob());
+    const { runs } = plain.fitting.sequence;
+    // The faces are welded in two runs of 150 mm each, the keel side first.
+    const second = runs[1];
+    if (second === undefined) throw new Error('no second run');
+    const s = second.fromS + 0.4 * (second.toS - second.fromS);
+    const context = await contextOf(stoppedJob([{ run: second.run, s: `${s} mm`, dive: 4, order: orderMark(runs) }]));
+    const standing = standingOf(context.fitting);
+    if (standing.kind !== 'stands') throw new Error(standing.kind);
+    expect(standing.done).toBe(1);
+    expect(standing.partTo).toBeCloseTo(s, 6);
+    const item = context.fitting.weld.work[standing.progress.index];
+    expect(item).toMatchObject({ task: 'run', layer: 1 });
+    expect(standing.progress.share).toBeCloseTo(0.4, 6);
+    const lines = strikeLines(context);
+    expect(lines[0]).toBe('DONE, black bar: run 1 and part of 2.');
+    expect(lines[1]).toMatch(/^GRIND THE STOP, GO ON: run 2, KEEL side, \d+ mm from AFT corner, go (FWD|AFT)\.$/);
+    // 150 mm and 60 of the next, told from the aft corner whichever way they go.
+    const along = Number(/(\d+) mm from/.exec(lines[1] as string)?.[1]);
+    expect(along).toBe(lines[1]?.endsWith('FWD.') ? 210 : 90);
+    const schedule = divesToCome(context.fitting, standing);
+    if (schedule?.kind !== 'planned') throw new Error('no dives');
+    expect(schedule.dives[0]?.dive).toBe(5);
+    expect(lines.at(-1)).toMatch(/^DIVE 5 of \d+: runs 2–/);
+    // Nothing welded twice, nothing left out: shares of what is left of every item add up to all but what is done.
+    const left = new Map<number, number>();
+    for (const dive of schedule.dives)
+      for (const { piece } of partsOf(context, dive))
+        left.set(piece.no, (left.get(piece.no) ?? 0) + piece.toShare - piece.fromShare);
+    context.fitting.weld.work.forEach(({ no }, index) => {
+      const expected = index < standing.progress.index ? 0 : index === standing.progress.index ? 0.6 : 1;
+      expect(left.get(no) ?? 0).toBeCloseTo(expected, 6);
+    });
+    const texts = diveList(context)
+      .pages.flatMap((page) => page.items)
+      .filter((each): each is TextItem => each.kind === 'text');
+    const all = texts.map(({ text }) => text).join(' ');
+    expect(all).toContain('Dive 4 has ended: of the root run 1 and run 2 as far as keel side');
+    // Fit-up and the first run; hold points and heads of the table are set bold.
+    const marks = texts.map(({ text }) => text).filter((text) => text === 'done' || text === 'in part');
+    const heads = texts.filter(({ text, bold }) => text === 'done' && bold).length;
+    expect(standing.progress.index).toBe(2);
+    expect(marks.filter((text) => text === 'in part').length).toBe(1);
+    expect(marks.filter((text) => text === 'done').length).toBe(
+      2 + texts.filter(({ text }) => text === 'min').length - 1,
+    );
+    expect(heads).toBeGreaterThan(0);
+  });
+
+  test('the black bars of the picture are as long as what is welded', async () => {
+    const plain = await contextOf(stoppedJob());
+    const [first, second] = plain.fitting.sequence.runs;
+    if (first === undefined || second === undefined) throw new Error('no runs');
+    const s = second.fromS + 0.5 * (second.toS - second.fromS);
+    const context = await contextOf(stoppedJob([{ run: second.run, s: `${s} mm` }]));
+    const bars = (card: Drawing) =>
+      (card.pages[0]?.items ?? []).flatMap((item) =>
+        item.kind === 'path' && item.pen !== undefined && item.pen.width > 2.5 ? [item.points] : [],
+      );
+    expect(bars(diveCard(plain))).toEqual([]);
+    const [whole, part] = bars(diveCard(context)).map(([p, q]) =>
+      p === undefined || q === undefined ? 0 : Math.hypot(p.x - q.x, p.y - q.y),
+    );
+    // Runs of one length; a bar begins, and that of a whole run ends, 3 of 100 short of its run.
+    expect((part as number) / (whole as number)).toBeCloseTo((0.5 - 0.03) / (1 - 0.06), 3);
+  });
+
+  test('the end of a run is no stop to grind; a closed root is not struck again', async () => {
+    const { runs } = (await contextOf(stoppedJob())).fitting.sequence;
+    const [first, last] = [runs[0], runs.at(-1)];
+    if (first === undefined || last === undefined) throw new Error('no runs');
+    const one = strikeLines(await contextOf(stoppedJob([{ run: first.run, s: `${first.toS} mm` }])));
+    expect(one[0]).toBe('DONE, black bar: run 1.');
+    expect(one[1]).toMatch(/^STRIKE NEXT: run 2, /);
+    const all = strikeLines(await contextOf(stoppedJob([{ run: last.run, s: `${last.toS} mm` }])));
+    expect(all[0]).toMatch(/ROOT IS CLOSED: HOLD POINT root/);
+    expect(all.join(' ')).not.toMatch(/STRIKE|CLOSE LAST/);
+  });
+
+  test('an end on another order of runs says nothing of what is done, and says so', async () => {
+    const context = await contextOf(stoppedJob([{ run: 2, s: '150 mm', order: '00000000' }]));
+    expect(standingOf(context.fitting).kind).toBe('void');
+    expect(strikeLines(context)[0]).toMatch(/STRIKE NOTHING/);
+    expect(words(diveCard(context))).not.toContain('STRIKE FIRST');
+    const list = diveList(context).pages.flatMap((page) => page.items);
+    const text = list.flatMap((item) => (item.kind === 'text' ? [item.text] : [])).join(' ');
+    expect(text).toContain('BELONGS TO ANOTHER ORDER');
+  });
+
+  test('the mark of an order is 32-bit FNV-1a as published: of none its offset basis, of one run worked out apart', () => {
+    expect(orderMark([{ run: 1, fromS: 0, toS: 100 }])).toBe('ceff4a57');
+    expect(orderMark([])).toBe('811c9dc5');
+  });
+
+  test('every sample with its root half done can be read', async () => {
+    for (const { job, file } of sampleJobs()) {
+      const { lift: _, ...still } = job;
+      for (const display of ['metric', 'us'] as const) {
+        const plan = planOf({ ...still, display }, file);
+        const half = structuredClone(still);
+        plan.fittings.forEach(({ sequence }, i) => {
+          const run = sequence.runs[Math.floor(sequence.runs.length / 2)];
+          if (run === undefined) throw new Error('no runs');
+          half.fittings[i].stopped = [{ run: run.run, s: `${(run.fromS + 2 * run.toS) / 3} mm` }];
+        });
+        for (const paper of ['a4', 'letter'] as const) {
+          for (const context of await contextsOf(planOf({ ...half, display }, file), { fonts, paper }))
+            expect([context.title, faults(context, diveCard(context))]).toEqual([context.title, []]);
+        }
+      }
+    }
+  }, 60_000);
+});
+
+test('letters that the face lacks are explained where they occur, and only there', async () => {
+  const line = '[U+…]: letters that cannot be printed here.';
+  const strange = await contextOf(wedgeJob(0.3, { fitting: { id: '船-1' } }));
+  expect(words(diveCard(strange))).toContain(line);
+  // The whole name, smaller rather than cut.
+  expect(words(diveCard(strange))).toContain('船-1');
+  expect(faults(strange, diveCard(strange))).toEqual([]);
+  expect(words(diveCard(await contextOf(wedgeJob(0.3))))).not.toContain(line);
+});
+
+test('the dive list gives the place from frame, longitudinal, seam and keel, in type of 8 pt or more', async () => {
+  const job = stoppedJob();
+  job.ship.structure = {
+    frames: [{ name: '16', station: '9.76 m' }],
+    longitudinals: [{ name: 'L4', girth: '1.85 m' }],
+    seams: [{ name: 'D-E', from: { station: '8 m', girth: '2.3 m' }, to: { station: '12 m', girth: '2.3 m' } }],
+  };
+  const items = diveList(await contextOf(job)).pages.flatMap((page) => page.items);
+  const texts = items.filter((item): item is TextItem => item.kind === 'text');
+  const all = texts.map((item) => item.text).join(' ');
+  for (const part of [
+    'port, 10.000 m forward of the aft perpendicular',
+    '150.0 mm outboard of longitudinal L4',
+    '300.0 mm inboard of seam D-E',
+    '2000.0 mm round from the keel',
+    '240.0 mm forward of 16',
+  ])
+    expect(all).toContain(part);
+  expect(Math.min(...texts.map((item) => item.size))).toBeGreaterThanOrEqual(8);
 });
 
 describe('the diver before the shell', () => {
