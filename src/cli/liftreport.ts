@@ -23,10 +23,10 @@ export function liftLines(lift: LiftPlan, offers: readonly StanceOffer[], displa
       ['step', 'what', ...lift.lines.map((line) => `line ${escaped(line.id)}`), 'hangs'],
       lift.states.map((state, i) => [
         String(i + 1),
-        escaped(state.parts === 1 ? state.label : `${state.label} ${state.part}/${state.parts}`),
+        escaped(state.parts === 1 ? state.label : `${state.label}, ${state.part} of ${state.parts}`),
         ...lift.lines.map((_, k) => {
           if (!Number.isFinite(state.lengths[k])) return 'off';
-          if (!state.rest.found) return '?';
+          if (!state.rest.found) return 'not at rest';
           const tension = state.rest.equilibrium.lines[k]?.tension ?? 0;
           return tension > 0 ? pulls(tension) : 'slack';
         }),

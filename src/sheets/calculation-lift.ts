@@ -1,97 +1,144 @@
 import { showFigure, showPhrase } from '../job/show.ts';
-import { checkSection, summaryRows } from './calculation.ts';
+import type { LiftPlan, LugSweep } from '../plan/movement/types.ts';
+import { balanceSection } from './calculation-balance.ts';
+import { checkSection } from './calculation-check.ts';
+import { SUMMARY_COLUMNS, summaryRows } from './calculation-summary.ts';
+import { printed, printedText } from './calculation-values.ts';
 import type { Context } from './context.ts';
-import { degrees } from './figures.ts';
+import { cardLength, degrees } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { forceUnit, liftChart } from './liftchart.ts';
-import { lugOver, placesSaid, stepEnds } from './liftsteps.ts';
+import { placeText } from './liftlines.ts';
+import { lugOver, stepEnds, stepText } from './liftsteps.ts';
+import { pushesSaid } from './liftwork.ts';
 import { plainText } from './text.ts';
 
 /** mm. Height of a chart. */
-const CHART = 46;
+const CHART = 52;
 
-/** The movement of the load as it comes to this lug: greatest pulls, the worst of every check and where; nothing without one. */
+/** The movement of the load as it comes to this lug: where its pulls come from, the worst of every check and where; nothing without one. */
 export function liftSection(flow: Flow, context: Context): void {
   const { plan, fitting } = context;
   const { lift } = plan;
   if (lift === null) return;
   const { display } = plan.job;
   const swept = lift.lugs.find((each) => each.id === fitting.id);
-  flow.heading(1, `Movement of the load: ${plainText(lift.name)}`);
-  const force = (newton: number) => showFigure({ newton }, display);
+  flow.heading(1, lift.name === 'load' ? 'Movement of the load' : `Movement of the load: ${plainText(lift.name)}`, 55);
+  const force = (newton: number) => printedText(printed(newton, 'N', display));
+  const tape = (mm: number) => cardLength(mm, display);
+  const pushes = pushesSaid(plan, lift);
   flow.pairs([
-    ['Weight in water', force(lift.net)],
-    ['Places of the load that were looked at', String(lift.states.length)],
-    ['Pushes', lift.pushes.map((push) => `${plainText(push.name)} ${force(push.force)}`).join('; ') || 'none'],
+    ['Weight in air, W', force(lift.load.weight)],
+    ['Buoyancy, B', force(lift.load.buoyancy)],
+    ['Weight in water, W - B', force(lift.net)],
+    ['Centre of gravity, as drawn', placeText(lift.load.centre, tape)],
+    ['Centre of buoyancy, as drawn', placeText(lift.load.buoyancyCentre, tape)],
+    ['Steps that were looked at', String(lift.states.length)],
+    ['Pushes', pushes.length === 0 ? 'none: no current, no hand on the load' : pushes.join('\n')],
   ]);
-  for (const note of lift.notes) flow.bullet(placesSaid(showPhrase(note, display)));
+  for (const note of lift.notes) flow.bullet(plainText(showPhrase(note, display)));
+  const worst = swept?.worst?.tension.state ?? lift.lines.find((line) => line.greatest !== null)?.greatest?.state ?? 0;
+  balanceSection(flow, context, lift, worst);
   if (lift.checks.length > 0) {
     flow.heading(2, 'The movement itself');
-    flow.table(
-      [
-        { title: 'Check', share: 3.4 },
-        { title: 'demand', share: 1.25, align: 'right' },
-        { title: 'limit', share: 1.25, align: 'right' },
-        { title: 'ratio', share: 0.75, align: 'right' },
-        { title: 'verdict', share: 0.95 },
-      ],
-      summaryRows(lift.checks, context),
-      { size: 7.5, boldRow: (row) => lift.checks[row]?.pass === false },
+    flow.table(SUMMARY_COLUMNS, summaryRows(lift.checks, context), {
+      size: 8,
+      boldRow: (row) => lift.checks[row]?.pass === false,
+    });
+    flow.paragraph(
+      lift.checks
+        .map((check) => `${check.title}: ${plainText(check.source)}.`)
+        .join(' ')
+        .replaceAll('..', '.'),
+      { size: 8 },
     );
   }
-  if (swept === undefined) return;
+  if (swept !== undefined) lugSection(flow, context, lift, swept);
+}
+
+function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSweep): void {
+  const { plan, fitting } = context;
+  const { display } = plan.job;
+  const force = (newton: number) => showFigure({ newton }, display);
   flow.heading(2, 'This lug over the movement');
-  flow.paragraph(placesSaid(showPhrase(swept.summary, display)), { bold: true });
-  if (swept.worst !== undefined) {
-    const { worst } = swept;
-    const rows = [
-      ['greatest pull', worst.tension],
-      ['greatest across the plate', worst.sideways],
-      ['farthest out of the plane', worst.offPlane],
-      ['farthest off the stem', worst.inPlane],
-    ] as const;
-    flow.table(
-      [
-        { title: '', share: 2 },
-        { title: 'pull', share: 1.2, align: 'right' },
-        { title: 'across', share: 1.2, align: 'right' },
-        { title: 'out of plane', share: 1, align: 'right' },
-        { title: 'off the stem', share: 1, align: 'right' },
-        { title: 'at place', share: 0.8, align: 'right' },
-        { title: 'pushed by', share: 1.2 },
-      ],
-      rows.map(([name, { pull, state, push }]) => [
-        name,
-        force(pull.force),
-        force(pull.sideways),
-        degrees(pull.offPlane),
-        degrees(pull.inPlane),
-        String(state + 1),
-        push === null ? 'at rest' : plainText(push),
-      ]),
-    );
-  }
+  flow.paragraph(plainText(showPhrase(swept.summary, display)), { bold: true });
+  if (swept.worst === undefined) return;
+  const { worst } = swept;
+  const rows = [
+    ['greatest pull', worst.tension],
+    ['greatest across the plate', worst.sideways],
+    ['farthest out of the plane', worst.offPlane],
+    ['farthest off the stem', worst.inPlane],
+  ] as const;
+  flow.table(
+    [
+      { title: 'worst by', share: 2 },
+      { title: 'pull', share: 1.2, align: 'right' },
+      { title: 'across', share: 1.2, align: 'right' },
+      { title: 'out of plane', share: 1, align: 'right' },
+      { title: 'off the stem', share: 1, align: 'right' },
+      { title: 'at step', share: 0.8, align: 'right' },
+      { title: 'pushed by', share: 1.2 },
+    ],
+    rows.map(([name, { pull, state, push }]) => [
+      name,
+      force(pull.force),
+      force(pull.sideways),
+      degrees(pull.offPlane),
+      degrees(pull.inPlane),
+      String(state + 1),
+      push === null ? 'at rest' : plainText(push),
+    ]),
+  );
   const over = lugOver(plan, lift, fitting);
   const box = (x: number, y: number, width: number) => ({ x, y, width, height: CHART });
-  const common = { places: lift.states.length, ends: stepEnds(lift), unit: forceUnit(display) };
-  flow.figure(2 * CHART + 3, (sheet, x, y, width) => {
-    liftChart(sheet, context.fonts, box(x, y + CHART + 3, width), {
-      ...common,
-      title: 'Pull on this lug at each place: dots at rest, ticks the most under a push',
-      series: [{ name: '', ...over.force }],
+  const most = (of: (typeof over)['force']) => Math.max(0, ...[...of.values, ...of.pushed].map((v) => v ?? 0));
+  const limit = swept.checks.find(({ check }) => check.id === 'lift-sideways')?.check.limit;
+  const common = { steps: lift.states.length, ends: stepEnds(lift) };
+  const draw = (): void =>
+    flow.figure(2 * CHART + 3, (sheet, x, y, width) => {
+      liftChart(sheet, context.fonts, box(x, y + CHART + 3, width), {
+        ...common,
+        unit: forceUnit(display, most(over.force)),
+        title: 'Pull on this lug at each step: dots at rest, ticks the most under a push',
+        series: [{ name: 'pull', ...over.force }],
+      });
+      liftChart(sheet, context.fonts, box(x, y, width), {
+        ...common,
+        unit: forceUnit(display, Math.max(limit ?? 0, most(over.sideways))),
+        title: 'Force across its plate at each step',
+        series: [{ name: 'across', ...over.sideways }],
+        ...(limit === undefined ? {} : { limit: { value: limit, text: `allowed ${force(limit)}` } }),
+      });
     });
-    const limit = swept.checks.find(({ check }) => check.id === 'lift-sideways')?.check.limit;
-    liftChart(sheet, context.fonts, box(x, y, width), {
-      ...common,
-      title: 'Force across its plate',
-      series: [{ name: '', ...over.sideways }],
-      ...(limit === undefined ? {} : { limit: { value: limit, text: `limit ${force(limit)}` } }),
-    });
-  });
+  // Of one step there is no way to draw.
+  if (lift.states.length > 1) draw();
+  flow.table(
+    [
+      { title: 'Step', share: 0.6, align: 'right' },
+      { title: 'what', share: 2.6 },
+      { title: 'pull at rest', share: 1.2, align: 'right' },
+      { title: 'across', share: 1.1, align: 'right' },
+      { title: 'out of plane', share: 0.9, align: 'right' },
+      { title: 'off the stem', share: 0.9, align: 'right' },
+      { title: 'most, pushed', share: 1.2, align: 'right' },
+    ],
+    lift.states.map((state, i) => {
+      const pull = swept.pulls[i];
+      const pushed = over.force.pushed[i] ?? null;
+      const figures =
+        pull == null
+          ? [state.rest.found ? 'none' : 'NOT AT REST', '', '', '']
+          : [force(pull.force), force(pull.sideways), degrees(pull.offPlane), degrees(pull.inPlane)];
+      return [String(i + 1), stepText(state), ...figures, pushed === null ? '' : force(pushed)];
+    }),
+    { size: 8, boldRow: (row) => row === worst.tension.state || row === worst.sideways.state },
+  );
+  flow.paragraph('In bold: the steps of the greatest pull and of the greatest force across the plate.', { size: 8 });
   swept.checks.forEach(({ check, state, push }, i) => {
     checkSection(flow, context, check, `M${i + 1}`);
     flow.paragraph(
-      `Worst at place ${state + 1} of ${lift.states.length}, ${push === null ? 'at rest' : `pushed by ${plainText(push)}`}.`,
+      `Worst at step ${state + 1} of ${lift.states.length}, ${push === null ? 'at rest' : `pushed by ${plainText(push)}`}.`,
       { size: 8 },
     );
   });

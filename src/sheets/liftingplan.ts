@@ -1,14 +1,14 @@
-import type { Vec3 } from '../../geometry/math/vec.ts';
 import { showFigure, showPhrase } from '../job/show.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
-import type { FittingPlan, Plan } from '../plan/types.ts';
+import type { Check, FittingPlan, Plan } from '../plan/types.ts';
 import { CAUTIONS, LIFT_NOT } from './cautions.ts';
 import type { Context } from './context.ts';
 import type { Drawing } from './drawing.ts';
-import { cardLength, degrees, demandAndLimit, fixed, ratioText } from './figures.ts';
+import { cardLength, demandAndLimit } from './figures.ts';
 import { Flow, unstraggled } from './flow.ts';
-import { forceUnit, liftChart } from './liftchart.ts';
-import { bearers, hoistOrders, placesSaid, pullText, stepEnds, tensionAt } from './liftsteps.ts';
+import { linesTable, lugsTable, ownPullsTable, placeText, plateLoad } from './liftlines.ts';
+import { liftPictures } from './liftpicture.ts';
+import { everyStep, orderOfWork, pushesSaid } from './liftwork.ts';
 import { sidesInWords } from './sides.ts';
 import { plainText } from './text.ts';
 
@@ -16,7 +16,7 @@ const TITLE = 'Lifting plan';
 
 /**
  * For the supervisor and the riggers, one of the whole job: what hangs, which hoist does what in which order, who bears the weight
- * at the end of each step, the worst on every lug, and what nobody does. The same whichever fitting it is asked for.
+ * at the end of each item, what it looks like, the worst on every lug, and what nobody does. The same whichever fitting it is asked for.
  */
 export const liftingPlan = (context: Context): Drawing => unstraggled(context, liftingPlanPages);
 
@@ -28,11 +28,11 @@ function liftingPlanPages(context: Context): Drawing {
   verdict(flow, plan);
   if (plan.lift === null) {
     flow.paragraph(
-      'The job gives each lug its pull and no movement of the load: nothing here tells what the lines do between first and last. The person in charge of the lift writes the steps in, and the engineer checks every pull in them against the pull of the plan.',
+      'The job gives each lug its pull and no movement of the load: nothing here tells what the lines do on the way. The person in charge of the lift writes the order of work in, and the engineer checks every pull in it against the pull that the lug is planned for.',
     );
-    lugTable(flow, plan);
-    flow.heading(2, 'Steps, to be written in before the lift');
-    blankSteps(flow);
+    ownPullsTable(flow, plan);
+    flow.heading(2, 'Order of work, to be written in before the lift');
+    blankWork(flow);
   } else {
     movement(flow, plan, plan.lift, context);
   }
@@ -45,7 +45,8 @@ function liftingPlanPages(context: Context): Drawing {
   }
   for (const not of LIFT_NOT) flow.bullet(not);
   flow.paragraph('All but figures of this plan: common practice, no source.', { size: 8 });
-  flow.heading(2, 'Before the weight is taken');
+  // Ticked off on the spot: one page for all of it.
+  flow.heading(2, 'Before the weight is taken', 70);
   flow.table(
     [
       { title: 'What', share: 4 },
@@ -83,233 +84,73 @@ function verdict(flow: Flow, plan: Plan): void {
     { bold: true, size: 11 },
   );
   if (failing === 0) return;
-  const say = (what: string, check: (typeof own)[number], fitting?: FittingPlan): void => {
+  // One check after another, each with everything that it fails at and what would mend the worst of it.
+  const found = new Map<string, Failing[]>();
+  const note = (where: string, check: Check, fitting?: FittingPlan): void => {
     if (check.pass) return;
-    const { demand, limit } = demandAndLimit(check, plan.job.display);
     const words = (text: string) => (fitting === undefined ? text : sidesInWords(fitting, text));
+    const title = words(check.title);
     const remedy = words(showPhrase(check.remedy, plan.job.display));
-    flow.bullet(`${what}${words(check.title)}: ${demand} against ${limit}. ${remedy}`.trimEnd());
+    found.set(title, [...(found.get(title) ?? []), { where, check, remedy }]);
   };
-  for (const check of lift?.checks ?? []) say('Movement, ', check);
+  for (const check of lift?.checks ?? []) note('the movement', check);
   for (const fitting of plan.fittings) {
-    const id = `Lug ${plainText(fitting.id)}, `;
-    for (const check of fitting.checks) say(id, check, fitting);
+    const id = `lug ${plainText(fitting.id)}`;
+    for (const check of fitting.checks) note(id, check, fitting);
     for (const swept of lift?.lugs.find((lug) => lug.id === fitting.id)?.checks ?? [])
-      say(`${id}at place ${swept.state + 1}, `, swept.check, fitting);
+      note(`${id} at step ${swept.state + 1}`, swept.check, fitting);
   }
+  for (const [title, list] of found) {
+    const said = list.map(({ where, check }) => {
+      const { demand, limit } = demandAndLimit(check, plan.job.display);
+      return `${where} (${demand} against ${limit})`;
+    });
+    const worst = list.toSorted((p, q) => q.check.ratio - p.check.ratio)[0] as Failing;
+    // Which steps, and why, stands under the order of work.
+    if (worst.check.id === 'lift-steps')
+      flow.bullet(`${title}: ${worst.check.demand} of ${lift?.states.length}. See under “Order of work”.`);
+    else flow.bullet(`${title}: ${said.join('; ')}. ${worst.remedy}`.trimEnd());
+  }
+}
+
+interface Failing {
+  readonly where: string;
+  readonly check: Check;
+  readonly remedy: string;
 }
 
 function movement(flow: Flow, plan: Plan, lift: LiftPlan, context: Context): void {
   const { display } = plan.job;
-  const force = (newton: number) => showFigure({ newton }, display);
   const tape = (mm: number) => cardLength(mm, display);
-  flow.heading(2, `The load: ${plainText(lift.name)}`);
+  flow.heading(2, lift.name === 'load' ? 'The load' : `The load: ${plainText(lift.name)}`);
+  const pushes = pushesSaid(plan, lift);
   flow.pairs(
     [
-      ['Weight', `${force(lift.load.weight)} in air, ${force(lift.net)} in this water`],
+      ['Weight', `${plateLoad(lift.load.weight, display)} in air, ${plateLoad(lift.net, display)} in this water`],
       ['Centre of gravity, as drawn', placeText(lift.load.centre, tape)],
-      [
-        'Pushes looked at',
-        lift.pushes.map((push) => `${plainText(push.name)} ${force(push.force)}`).join('; ') || 'none',
-      ],
+      ['Pushes looked at', pushes.length === 0 ? 'none: no current, no hand on the load' : pushes.join('\n')],
     ],
     0.26,
   );
-  for (const note of lift.notes) flow.bullet(placesSaid(plainText(showPhrase(note, display))));
-  flow.heading(2, 'Lines and hoists');
-  flow.table(
-    [
-      { title: 'Line', share: 0.8, bold: true },
-      { title: 'hangs from', share: 1.7 },
-      { title: 'hoist, limit', share: 1.2, align: 'right' },
-      { title: 'shackle, limit', share: 1.2, align: 'right' },
-      { title: 'reach, pin to load', share: 1.9, align: 'right' },
-      { title: 'greatest pull', share: 1.2, align: 'right' },
-      { title: 'where', share: 1.9 },
-    ],
-    lift.lines.map((line, k) => {
-      const fitting = plan.fittings.find((each) => each.id === line.fitting);
-      const asked = plan.job.lift?.lines[k];
-      const reach = [asked?.shortest, asked?.longest].map((mm) => (mm === undefined ? '' : tape(mm)));
-      const reachText = reach.every((text) => text === '')
-        ? 'not given'
-        : reach.map((text) => text || '…').join(' to ');
-      return [
-        plainText(line.id),
-        line.fitting === null ? `a point of its own, ${placeText(line.pin, tape)}` : `lug ${plainText(line.fitting)}`,
-        fitting?.input.hoist === undefined ? 'not given' : force(fitting.input.hoist.wll),
-        fitting?.input.shackle === undefined ? 'not given' : force(fitting.input.shackle.wll),
-        reachText,
-        line.greatest === null ? 'never pulls' : force(line.greatest.tension),
-        line.greatest === null
-          ? ''
-          : `place ${line.greatest.state + 1}${line.greatest.push === null ? '' : `, ${plainText(line.greatest.push)}`}`,
-      ];
-    }),
-    { size: 7.5 },
-  );
-  flow.heading(2, 'Steps in order');
-  flow.paragraph(
-    'Lengths are from pin to load, before the line stretches; places are counted in the table below. Part of the weight: of the weight in water, at the end of the step.',
-    { size: 8 },
-  );
-  const ends = stepEnds(lift);
-  flow.table(
-    [
-      { title: 'Step', share: 0.6, align: 'right', bold: true },
-      { title: 'what', share: 2 },
-      { title: 'places', share: 0.8 },
-      { title: 'what each hoist does', share: 3.4 },
-      { title: 'bears the weight then', share: 2 },
-      { title: 'done', share: 0.9 },
-    ],
-    ends.map((end, i) => {
-      const state = lift.states[end] as LiftPlan['states'][number];
-      const before = i === 0 ? undefined : lift.states[ends[i - 1] as number];
-      const first = i === 0 ? 1 : (ends[i - 1] as number) + 2;
-      return [
-        String(i + 1),
-        plainText(state.label),
-        first === end + 1 ? String(first) : `${first} to ${end + 1}`,
-        hoistOrders(plan, lift, before, state).join('\n'),
-        `${bearers(plan, lift, state)}${state.rest.found && state.rest.equilibrium.stability.kind !== 'stable' ? `; hangs ${state.rest.equilibrium.stability.kind}` : ''}`,
-        '',
-      ];
-    }),
-    { size: 8, rowHeight: 9 },
-  );
-  for (const [i, state] of lift.states.entries()) {
-    for (const failure of state.failures)
-      flow.bullet(`Place ${i + 1} CANNOT BE DONE: ${plainText(showPhrase(failure.text, display))}`);
-    for (const contact of state.contacts)
-      flow.bullet(`Place ${i + 1} TOUCHES: ${plainText(showPhrase(contact.text, display))}`);
-  }
-  flow.figure(58, (sheet, x, y, width) =>
-    liftChart(
-      sheet,
-      context.fonts,
-      { x, y, width, height: 58 },
-      {
-        title: 'Pull in each line over the places of the load, at rest',
-        places: lift.states.length,
-        ends,
-        unit: forceUnit(display),
-        series: lift.lines.map((line, k) => ({
-          name: plainText(line.id),
-          values: lift.states.map((state) => tensionAt(state, k)),
-        })),
-      },
-    ),
-  );
-  flow.heading(2, 'Every place of the load');
-  flow.table(
-    [
-      { title: 'Place', share: 0.6, align: 'right' },
-      { title: 'step', share: 2 },
-      ...lift.lines.map((line) => ({ title: plainText(line.id), share: 1, align: 'right' as const })),
-      { title: 'hangs', share: 0.8 },
-    ],
-    lift.states.map((state, i) => [
-      String(i + 1),
-      `${plainText(state.label)}${state.parts === 1 ? '' : ` ${state.part}/${state.parts}`}`,
-      ...lift.lines.map((_, k) => pullText(plan, state, k)),
-      state.rest.found ? state.rest.equilibrium.stability.kind : 'NOT AT REST',
-    ]),
-    { size: 7.5, boldRow: (row) => (lift.states[row]?.failures.length ?? 0) > 0 },
-  );
-  flow.paragraph('Stable: it comes back when pushed. Neutral: it turns or drifts freely, a tag line holds it.', {
-    size: 8,
-  });
-  flow.heading(2, 'The worst on each lug');
-  flow.table(
-    [
-      { title: 'Lug', share: 0.8, bold: true },
-      { title: 'greatest pull', share: 1.3, align: 'right' },
-      { title: 'where', share: 1.7 },
-      { title: 'greatest across the plate', share: 1.4, align: 'right' },
-      { title: 'where', share: 1.7 },
-      { title: 'most used check', share: 2.6 },
-    ],
-    lift.lugs.map((lug) => {
-      if (lug.worst === undefined) return [plainText(lug.id), 'carries nothing', '', '', '', ''];
-      const { tension, sideways } = lug.worst;
-      const where = (at: typeof tension) =>
-        `place ${at.state + 1}, ${at.push === null ? 'at rest' : plainText(at.push)}`;
-      const most = lug.checks.toSorted((p, q) => q.check.ratio - p.check.ratio)[0]?.check;
-      const fitting = plan.fittings.find((each) => each.id === lug.id);
-      return [
-        plainText(lug.id),
-        force(tension.pull.force),
-        where(tension),
-        `${force(Math.abs(sideways.pull.sideways))}, ${degrees(Math.abs(sideways.pull.offPlane))} off`,
-        where(sideways),
-        most === undefined || fitting === undefined
-          ? ''
-          : `${sidesInWords(fitting, most.title)}: ${ratioText(most)}${most.pass ? '' : ' FAILS'}`,
-      ];
-    }),
-    { size: 7.5, boldRow: (row) => lift.lugs[row]?.pass === false },
-  );
+  for (const note of lift.notes) flow.bullet(plainText(showPhrase(note, display)));
+  linesTable(flow, plan, lift);
+  orderOfWork(flow, plan, lift);
+  liftPictures(flow, context, lift);
+  everyStep(flow, context, lift);
+  lugsTable(flow, plan, lift);
 }
 
-/** The pull that each lug was planned for, where no movement was. */
-function lugTable(flow: Flow, plan: Plan): void {
-  const { display } = plan.job;
-  const force = (newton: number) => showFigure({ newton }, display);
-  flow.heading(2, 'Lugs');
+/** Rows to write the order of work in. */
+function blankWork(flow: Flow): void {
   flow.table(
     [
-      { title: 'Lug', share: 0.8, bold: true },
-      { title: 'pull planned for', share: 1.2, align: 'right' },
-      { title: 'off plumb', share: 0.9, align: 'right' },
-      { title: 'out of the plane of the plate', share: 1.4, align: 'right' },
-      { title: 'hoist, limit', share: 1.2, align: 'right' },
-      { title: 'shackle, limit', share: 1.2, align: 'right' },
-      { title: 'checks', share: 1.4 },
-    ],
-    plan.fittings.map((fitting) => {
-      const { load, input, checks } = fitting;
-      const down = -load.direction.reduce((sum, d, i) => sum + d * (plan.up[i] as number), 0);
-      const failing = checks.filter((check) => !check.pass).length;
-      return [
-        plainText(fitting.id),
-        force(load.force),
-        degrees(Math.acos(Math.max(-1, Math.min(1, down)))),
-        degrees(Math.abs(load.offPlane)),
-        input.hoist === undefined ? 'not given' : force(input.hoist.wll),
-        input.shackle === undefined ? 'not given' : force(input.shackle.wll),
-        failing === 0 ? `all ${checks.length} pass` : `${failing} of ${checks.length} FAIL`,
-      ];
-    }),
-    { size: 7.5 },
-  );
-  flow.paragraph(
-    'In its plane a plate is strong, across it weak: a pull farther out of the plane than planned for is for the engineer.',
-  );
-  if (plan.fittings.length > 1)
-    flow.paragraph(
-      'The pulls of several lugs, added up, are no measure of what may be lifted: how they share it is not planned here.',
-    );
-}
-
-/** Rows to write the steps in. */
-function blankSteps(flow: Flow): void {
-  flow.table(
-    [
-      { title: 'Step', share: 0.6, align: 'right' },
+      { title: 'No.', share: 0.6, align: 'right' },
       { title: 'what each hoist does', share: 3.4 },
       { title: 'bears the weight then', share: 2 },
       { title: 'greatest pull', share: 1.2 },
       { title: 'done', share: 0.9 },
     ],
-    Array.from({ length: 8 }, (_, i) => [fixed(i + 1, 0), '', '', '', '']),
+    Array.from({ length: 8 }, (_, i) => [`${i + 1}.`, '', '', '', '']),
     { size: 8, rowHeight: 8 },
   );
-}
-
-/** A place in ship axes as it is found with a tape. */
-function placeText([x, y, z]: Vec3, tape: (mm: number) => string): string {
-  const fore = `${tape(Math.abs(x))} ${x >= 0 ? 'forward of' : 'abaft'} the aft perpendicular`;
-  const side = Math.abs(y) < 0.5 ? 'on the centreline' : `${tape(Math.abs(y))} to ${y > 0 ? 'port' : 'starboard'}`;
-  return `${fore}, ${side}, ${tape(Math.abs(z))} ${z >= 0 ? 'above' : 'below'} the baseline`;
 }

@@ -1,22 +1,23 @@
-import { dot } from '../../geometry/math/vec.ts';
+import { angleBetween, dot } from '../../geometry/math/vec.ts';
 import { showFigure } from '../job/show.ts';
 import { pullOn } from '../plan/movement/cases.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
-import { cardLength } from './figures.ts';
+import { turned } from '../rigging/pose.ts';
+import { cardLength, degrees } from './figures.ts';
 import { plainText } from './text.ts';
 
 type State = LiftPlan['states'][number];
 
 /** The movement in the words of who hauls: what each hoist does, what each line then carries. */
 
-/** Tension of line k at a place, N: null where it is off or the load is nowhere at rest, 0 where it hangs slack. */
+/** Tension of line k at a step, N: null where it is off or the load is nowhere at rest, 0 where it hangs slack. */
 export function tensionAt(state: State, k: number): number | null {
   if (!Number.isFinite(state.lengths[k]) || !state.rest.found) return null;
   return state.rest.equilibrium.lines[k]?.tension ?? 0;
 }
 
-/** What stands in a cell for a line at a place. */
+/** What stands in a cell for a line at a step. */
 export function pullText(plan: Plan, state: State, k: number): string {
   if (!Number.isFinite(state.lengths[k])) return 'off';
   if (!state.rest.found) return 'not at rest';
@@ -24,7 +25,11 @@ export function pullText(plan: Plan, state: State, k: number): string {
   return tension > 0 ? showFigure({ newton: tension }, plan.job.display) : 'slack';
 }
 
-/** Last place of every step of the movement, counted from 0. */
+/** What is done in a step: `walk aft, 3 of 8`. */
+export const stepText = ({ label, part, parts }: State): string =>
+  `${plainText(label)}${parts === 1 ? '' : `, ${part} of ${parts}`}`;
+
+/** Last step of every item of the order of work, counted from 0. */
 export const stepEnds = (lift: LiftPlan): number[] =>
   lift.states.flatMap((state, i) => (lift.states[i + 1]?.step === state.step ? [] : [i]));
 
@@ -32,7 +37,7 @@ export const stepEnds = (lift: LiftPlan): number[] =>
 const STILL = 0.5;
 
 /**
- * What each hoist does in a step, from the place where the step before ended: `P: pay out 1.597 m, to 2.102 m`. Lengths are
+ * What each hoist does in an item of the order of work, from where the item before ended: `P: pay out 1.597 m, to 2.102 m`. Lengths are
  * from pin to load, without stretch.
  */
 export function hoistOrders(plan: Plan, lift: LiftPlan, before: State | undefined, after: State): string[] {
@@ -48,10 +53,10 @@ export function hoistOrders(plan: Plan, lift: LiftPlan, before: State | undefine
   });
 }
 
-/** Who bears the weight at a place: each line's part of the weight in water, `P 51 %, S 49 %`. */
-export function bearers(plan: Plan, lift: LiftPlan, state: State): string {
-  if (!state.rest.found) return 'no place of rest was found';
-  const { lines } = state.rest.equilibrium;
+/** Who bears the weight at a step: each line's part of the weight in water, `P 51 %`, and how the load hangs where it is not firm. */
+export function bearers(plan: Plan, lift: LiftPlan, state: State): string[] {
+  if (!state.rest.found) return ['NOT AT REST'];
+  const { lines, stability } = state.rest.equilibrium;
   const words = lift.lines.flatMap((line, k) => {
     const pull = lines[k];
     if (!Number.isFinite(state.lengths[k]) || pull === undefined) return [];
@@ -59,10 +64,61 @@ export function bearers(plan: Plan, lift: LiftPlan, state: State): string {
     const share = (-pull.tension * dot(pull.direction, plan.up)) / lift.net;
     return [`${plainText(line.id)} ${showFigure({ share, digits: 0 }, plan.job.display)}`];
   });
-  return words.length === 0 ? 'no line is on' : words.join(', ');
+  if (words.length === 0) return ['no line is on'];
+  return stability.kind === 'stable' ? words : [...words, `hangs ${stability.kind}`];
 }
 
-/** Pull on a lug and the force across its plate at every place, N: at rest, and the most that a push makes of it. */
+/** rad. A lean that a diver sees. */
+const LEAN = (2 * Math.PI) / 180;
+
+/**
+ * What to look at from one step to another, both counted from 0: the most each line pulls on the way, from the step before on and pushes
+ * included; lines that come taut or go slack, and where; a lean; a load that nothing keeps from turning, or that moves by itself.
+ */
+export function watchFor(plan: Plan, lift: LiftPlan, from: number, to: number): string[] {
+  const { display } = plan.job;
+  const steps = lift.states.slice(from, to + 1);
+  const most = lift.lines.map((_, k) =>
+    Math.max(
+      0,
+      ...lift.cases
+        .filter(({ state }) => state >= from - 1 && state <= to && Number.isFinite(lift.states[to]?.lengths[k]))
+        .map(({ equilibrium }) => equilibrium.lines[k]?.tension ?? 0),
+    ),
+  );
+  const pulls = lift.lines.flatMap((line, k) => {
+    const newton = most[k] ?? 0;
+    return newton > 0 ? [`${plainText(line.id)} up to ${showFigure({ newton }, display)}`] : [];
+  });
+  const turns = lift.lines.flatMap((line, k) =>
+    steps.flatMap((state, i) => {
+      const before = from + i === 0 ? undefined : lift.states[from + i - 1];
+      if (before === undefined || !before.rest.found || !state.rest.found) return [];
+      const [was, is] = [before, state].map((each) => (tensionAt(each, k) ?? 0) > 0);
+      if (was === is || !Number.isFinite(state.lengths[k])) return [];
+      return [`${plainText(line.id)} ${is ? 'comes taut' : 'goes slack'} at step ${from + i + 1}`];
+    }),
+  );
+  const lean = Math.max(0, ...steps.map((state) => leanOf(plan, state)));
+  const moves = steps.flatMap((state, i) =>
+    state.failures.some(({ kind }) => kind === 'swings') ? [`MOVES BY ITSELF at step ${from + i + 1}`] : [],
+  );
+  const free = steps.some(({ rest }) => rest.found && rest.equilibrium.stability.kind !== 'stable');
+  return [
+    ...pulls,
+    ...turns,
+    ...(lean > LEAN ? [`load leans up to ${degrees(lean, 0)}`] : []),
+    ...(free ? ['load turns freely: tag line'] : []),
+    ...moves,
+  ];
+}
+
+/** How far the load leans from how it is drawn, rad; 0 where it is nowhere at rest. A turn about plumb is no lean. */
+function leanOf({ up }: Plan, { rest }: State): number {
+  return rest.found ? angleBetween(turned(rest.equilibrium.pose.turn, up), up) : 0;
+}
+
+/** Pull on a lug and the force across its plate at every step, N: at rest, and the most that a push makes of it. */
 export function lugOver(plan: Plan, lift: LiftPlan, fitting: FittingPlan) {
   const sweep = lift.lugs.find((each) => each.id === fitting.id);
   const rest = sweep?.pulls ?? lift.states.map(() => null);
@@ -82,7 +138,3 @@ export function lugOver(plan: Plan, lift: LiftPlan, fitting: FittingPlan) {
     },
   };
 }
-
-/** A step of the movement is looked at in several places of the load: on the sheets only the job's own steps are called steps. */
-export const placesSaid = (text: string): string =>
-  text.replaceAll(/\b([Ss])tep(s?) (?=\d)/g, (_, s: string, many: string) => `${s === 'S' ? 'P' : 'p'}lace${many} `);

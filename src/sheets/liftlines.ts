@@ -1,0 +1,166 @@
+import type { Vec3 } from '../../geometry/math/vec.ts';
+import { fromAftPerpendicular, showFigure } from '../job/show.ts';
+import type { Display } from '../job/types.ts';
+import { internalPer } from '../job/units.ts';
+import type { LiftPlan, LugSweep } from '../plan/movement/types.ts';
+import type { FittingPlan, Plan } from '../plan/types.ts';
+import { verdictWord } from './calculation-summary.ts';
+import { cardLength, degrees, fixed, ratioText } from './figures.ts';
+import type { Flow } from './flow.ts';
+import { sidesInWords } from './sides.ts';
+import { plainText } from './text.ts';
+
+/** A rated load as the plate on the gear reads, and as a force: `15.0 t (147.1 kN)`, `16.5 ton (33.1 kip)`. Tons of 2000 lb. */
+export function plateLoad(newton: number, display: Display): string {
+  const force = showFigure({ newton }, display);
+  const mass =
+    display === 'us'
+      ? `${fixed(newton / internalPer('tonf'), 1)} ton`
+      : `${fixed(newton / (internalPer('kN') * 9.80665), 1)} t`;
+  return `${mass} (${force})`;
+}
+
+const where = (at: { readonly state: number; readonly push: string | null }): string =>
+  `step ${at.state + 1}, ${at.push === null ? 'at rest' : plainText(at.push)}`;
+
+const used = (sweep: LugSweep | undefined, id: string): string => {
+  const found = sweep?.checks
+    .filter(({ check }) => check.id === id)
+    .toSorted((p, q) => q.check.ratio - p.check.ratio)[0];
+  if (found === undefined) return '';
+  return `\nused ${ratioText(found.check)}${found.check.pass ? '' : ' FAILS'}`;
+};
+
+/** Each line with the gear in it, the most it pulls, and what that is of each limit. */
+export function linesTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
+  const { display } = plan.job;
+  const tape = (mm: number) => cardLength(mm, display);
+  flow.heading(2, 'Lines and hoists');
+  flow.table(
+    [
+      { title: 'Line', share: 1, bold: true },
+      { title: 'hangs from', share: 1.25 },
+      { title: 'reach, pin to load', share: 1.2, align: 'right' },
+      { title: 'greatest pull', share: 1.45, align: 'right' },
+      { title: 'where', share: 1.4 },
+      { title: 'hoist, limit', share: 1.75, align: 'right' },
+      { title: 'shackle, limit', share: 1.75, align: 'right' },
+    ],
+    lift.lines.map((line, k) => {
+      const fitting = plan.fittings.find((each) => each.id === line.fitting);
+      const sweep = lift.lugs.find((each) => each.id === line.fitting);
+      const asked = plan.job.lift?.lines[k];
+      const reach = [asked?.shortest, asked?.longest].map((mm) => (mm === undefined ? '' : tape(mm)));
+      const { hoist, shackle } = fitting?.input ?? {};
+      return [
+        plainText(line.id),
+        line.fitting === null ? 'a point of its own' : `lug ${plainText(line.fitting)}`,
+        reach.every((text) => text === '') ? 'not given' : reach.map((text) => text || '…').join(' to '),
+        line.greatest === null ? 'never pulls' : plateLoad(line.greatest.tension, display),
+        line.greatest === null ? '' : where(line.greatest),
+        hoist === undefined ? 'NOT GIVEN' : `${plateLoad(hoist.wll, display)}${used(sweep, 'hoist-wll')}`,
+        shackle === undefined ? 'NOT GIVEN' : `${plateLoad(shackle.wll, display)}${used(sweep, 'shackle-wll')}`,
+      ];
+    }),
+    { size: 8, boldRow: (row) => failing(lift, lift.lines[row]?.fitting ?? null) },
+  );
+  for (const line of lift.lines) {
+    if (line.fitting === null)
+      flow.bullet(
+        `Line ${plainText(line.id)} hangs from a point of its own, ${placeText(line.pin, tape)}: this plan checks neither that point nor the hoist and shackle in it.`,
+      );
+  }
+  const factors = plan.fittings[0]?.strength.factors;
+  const factor = factors === undefined ? 1 : factors.dynamic.value * factors.skew.value * factors.consequence.value;
+  flow.paragraph(
+    `Pulls: from the balance of forces and moments on the load at each step, still and under each push (statics; set out in the calculation of each lug, “Movement of the load”). Limits: working load limits as the job gives them (fittings[].hoist, fittings[].shackle), to be read off the plates before the lift. Used: the greatest pull times ${fixed(factor, 3)} (dynamic, skew and consequence factors) over the limit; a shackle pulled off the plane of its lug has less of it.${display === 'us' ? ' A ton is 2000 lb.' : ''}`,
+    { size: 8 },
+  );
+}
+
+const failing = (lift: LiftPlan, id: string | null): boolean =>
+  lift.lugs
+    .find((lug) => lug.id === id)
+    ?.checks.some(({ check }) => !check.pass && ['hoist-wll', 'shackle-wll'].includes(check.id)) ?? false;
+
+/** The worst that each lug gets over the whole movement. */
+export function lugsTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
+  const force = (newton: number) => showFigure({ newton }, plan.job.display);
+  flow.heading(2, 'The worst on each lug');
+  flow.table(
+    [
+      { title: 'Lug', share: 0.7, bold: true },
+      { title: 'greatest pull', share: 1.2, align: 'right' },
+      { title: 'where', share: 1.6 },
+      { title: 'across the plate', share: 1.3, align: 'right' },
+      { title: 'where', share: 1.6 },
+      { title: 'allowed across', share: 1.1, align: 'right' },
+      { title: 'most used check', share: 2.3 },
+    ],
+    lift.lugs.map((lug) => {
+      if (lug.worst === undefined) return [plainText(lug.id), 'carries nothing', '', '', '', '', ''];
+      const { tension, sideways } = lug.worst;
+      const most = lug.checks.toSorted((p, q) => q.check.ratio - p.check.ratio)[0]?.check;
+      const allowed = lug.checks.find(({ check }) => check.id === 'lift-sideways')?.check;
+      const fitting = plan.fittings.find((each) => each.id === lug.id);
+      return [
+        plainText(lug.id),
+        force(tension.pull.force),
+        where(tension),
+        `${force(Math.abs(sideways.pull.sideways))}, ${degrees(Math.abs(sideways.pull.offPlane))} off`,
+        where(sideways),
+        allowed === undefined ? '' : `${force(allowed.limit)}${allowed.pass ? '' : ' FAILS'}`,
+        most === undefined || fitting === undefined
+          ? ''
+          : `${sidesInWords(fitting, most.title)}: ${ratioText(most)}${most.pass ? '' : ` ${verdictWord(most)}`}`,
+      ];
+    }),
+    { size: 8, boldRow: (row) => lift.lugs[row]?.pass === false },
+  );
+  flow.paragraph(
+    'Every check, with its formula, limit and source, stands in the calculation of each lug. Where several lines hang from one lug its pull is what they make together.',
+    { size: 8 },
+  );
+}
+
+/** The pull that each lug was planned for, where no movement was. */
+export function ownPullsTable(flow: Flow, plan: Plan): void {
+  const { display } = plan.job;
+  const given = (wll: number | undefined) => (wll === undefined ? 'NOT GIVEN' : plateLoad(wll, display));
+  flow.heading(2, 'Lugs');
+  flow.table(
+    [
+      { title: 'Lug', share: 0.8, bold: true },
+      { title: 'pull planned for', share: 1.4, align: 'right' },
+      { title: 'off plumb', share: 0.8, align: 'right' },
+      { title: 'out of the plane of the plate', share: 1.2, align: 'right' },
+      { title: 'hoist, limit', share: 1.5, align: 'right' },
+      { title: 'shackle, limit', share: 1.5, align: 'right' },
+      { title: 'checks', share: 1.2 },
+    ],
+    plan.fittings.map((fitting: FittingPlan) => {
+      const { load, input, checks } = fitting;
+      const down = -load.direction.reduce((sum, d, i) => sum + d * (plan.up[i] as number), 0);
+      const failed = checks.filter((check) => !check.pass).length;
+      return [
+        plainText(fitting.id),
+        plateLoad(load.force, display),
+        degrees(Math.acos(Math.max(-1, Math.min(1, down)))),
+        degrees(Math.abs(load.offPlane)),
+        given(input.hoist?.wll),
+        given(input.shackle?.wll),
+        failed === 0 ? `all ${checks.length} pass` : `${failed} of ${checks.length} FAIL`,
+      ];
+    }),
+    { size: 8 },
+  );
+  flow.paragraph(
+    `Pulls and limits are those of the job (fittings[].load, .hoist, .shackle); limits are to be read off the plates before the lift. In its plane a plate is strong, across it weak: a pull farther out of the plane than planned for is for the engineer.${plan.fittings.length > 1 ? ' The pulls of several lugs, added up, are no measure of what may be lifted: how they share it is not planned here.' : ''}${display === 'us' ? ' A ton is 2000 lb.' : ''}`,
+  );
+}
+
+/** A place in ship axes as it is found with a tape. */
+export function placeText([x, y, z]: Vec3, tape: (mm: number) => string): string {
+  const side = Math.abs(y) < 0.5 ? 'on the centreline' : `${tape(Math.abs(y))} to ${y > 0 ? 'port' : 'starboard'}`;
+  return `${fromAftPerpendicular(x, tape)}, ${side}, ${tape(Math.abs(z))} ${z >= 0 ? 'above' : 'below'} the baseline`;
+}

@@ -1,0 +1,121 @@
+import { showFigure, showPhrase } from '../job/show.ts';
+import type { LiftPlan } from '../plan/movement/types.ts';
+import type { Plan } from '../plan/types.ts';
+import type { Context } from './context.ts';
+import type { Flow } from './flow.ts';
+import { forceUnit, liftChart } from './liftchart.ts';
+import { bearers, hoistOrders, pullText, stepEnds, stepText, tensionAt, watchFor } from './liftsteps.ts';
+import { plainText } from './text.ts';
+
+/*
+ * A movement is looked at in steps, counted through from the first to the last. What the people at the hoists are told is the order of
+ * work, a numbered item for each thing that is done; an item takes one step or several.
+ */
+
+/** mm. Height of the chart of the pulls. */
+const CHART = 62;
+
+/** What each hoist does, item by item; who bears the weight at the end of each, and what to watch meanwhile. */
+export function orderOfWork(flow: Flow, plan: Plan, lift: LiftPlan): void {
+  flow.heading(2, 'Order of work');
+  flow.paragraph(
+    'One item at a time, the next on the word of the person in charge. Lengths are from pin to load, before the line stretches. The weight borne is a share of the weight in water, at the end of the item. A pull over the one named: stop.',
+    { size: 8 },
+  );
+  const ends = stepEnds(lift);
+  flow.table(
+    [
+      { title: 'No.', share: 0.5, align: 'right', bold: true },
+      { title: 'what', share: 1.4 },
+      { title: 'what each hoist does', share: 3.15 },
+      { title: 'bears the weight then', share: 1.15 },
+      { title: 'watch', share: 2.4 },
+      { title: 'done', share: 0.6 },
+    ],
+    ends.map((end, i) => {
+      const state = lift.states[end] as LiftPlan['states'][number];
+      const before = i === 0 ? undefined : lift.states[ends[i - 1] as number];
+      const first = i === 0 ? 1 : (ends[i - 1] as number) + 2;
+      return [
+        `${i + 1}.`,
+        `${plainText(state.label)}\n${first === end + 1 ? `step ${first}` : `steps ${first} to ${end + 1}`}`,
+        hoistOrders(plan, lift, before, state).join('\n'),
+        bearers(plan, lift, state).join('\n'),
+        watchFor(plan, lift, first - 1, end).join('\n'),
+        '',
+      ];
+    }),
+    { size: 8, rowHeight: 9 },
+  );
+  for (const text of failuresSaid(plan, lift)) flow.bullet(text);
+}
+
+/** Why steps cannot be done, once for those in a row of which the same is true: `Steps 2 to 8 CANNOT BE DONE: ...`. */
+export function failuresSaid(plan: Plan, lift: LiftPlan): string[] {
+  const all = lift.states.map((state) =>
+    state.failures.map(({ text }) => plainText(showPhrase(text, plan.job.display))),
+  );
+  return all.flatMap((texts, i) =>
+    texts.flatMap((text) => {
+      if (all[i - 1]?.includes(text)) return [];
+      let end = i;
+      while (all[end + 1]?.includes(text)) end++;
+      return [`${end === i ? `Step ${i + 1}` : `Steps ${i + 1} to ${end + 1}`} CANNOT BE DONE: ${text}`];
+    }),
+  );
+}
+
+/** Every pull at every step, drawn and in figures. */
+export function everyStep(flow: Flow, context: Context, lift: LiftPlan): void {
+  const { plan } = context;
+  const series = lift.lines.map((line, k) => ({
+    name: `line ${plainText(line.id)}`,
+    values: lift.states.map((state) => tensionAt(state, k)),
+  }));
+  flow.heading(2, 'Pull in each line');
+  // Of one step there is no way to draw.
+  if (lift.states.length > 1)
+    flow.figure(CHART, (sheet, x, y, width) =>
+      liftChart(
+        sheet,
+        context.fonts,
+        { x, y, width, height: CHART },
+        {
+          title: 'At rest, over the steps of the movement',
+          steps: lift.states.length,
+          ends: stepEnds(lift),
+          unit: forceUnit(plan.job.display, Math.max(0, ...series.flatMap((s) => s.values.map((v) => v ?? 0)))),
+          series,
+        },
+      ),
+    );
+  flow.table(
+    [
+      { title: 'Step', share: 0.6, align: 'right' },
+      { title: 'what', share: 2 },
+      ...lift.lines.map((line) => ({ title: `line ${plainText(line.id)}`, share: 1, align: 'right' as const })),
+      { title: 'hangs', share: 0.9 },
+    ],
+    lift.states.map((state, i) => [
+      String(i + 1),
+      stepText(state),
+      ...lift.lines.map((_, k) => pullText(plan, state, k)),
+      state.rest.found ? state.rest.equilibrium.stability.kind : 'NOT AT REST',
+    ]),
+    { size: 8, boldRow: (row) => (lift.states[row]?.failures.length ?? 0) > 0 },
+  );
+  flow.paragraph(
+    'Stable: it comes back when pushed. Neutral: it turns or drifts freely, a tag line on the load holds it. Pulls are those at rest; what a push adds is in the greatest pulls.',
+    { size: 8 },
+  );
+}
+
+/** What each push does to the load, in a line each. */
+export const pushesSaid = (plan: Plan, lift: LiftPlan): string[] =>
+  lift.pushes.map(({ name, force, worst }) => {
+    const said = `${plainText(name)}, ${showFigure({ newton: force }, plan.job.display)}`;
+    if (worst === null) return `${said}: the load is nowhere at rest.`;
+    const { distance, turn } = worst.swing;
+    const moved = showFigure({ mm: distance, digits: 0 }, plan.job.display);
+    return `${said}: moves the load by ${moved} and turns it ${showFigure({ rad: turn }, plan.job.display)} at most, at step ${worst.state + 1}.`;
+  });
