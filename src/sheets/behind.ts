@@ -1,8 +1,9 @@
 import type { HullSide } from '../../geometry/hull/shell.ts';
 import type { Frame, ShellSpot } from '../job/structuretypes.ts';
+import { shellOf } from '../plan/plan.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import type { Point } from './drawing.ts';
-import { type FlatFoot, flatSpot } from './flatten.ts';
+import { type FlatFoot, flatSpot, goesOver, otherSide } from './flatten.ts';
 import { band, clearance, clipped } from './planar.ts';
 
 /*
@@ -89,12 +90,11 @@ function fromFrame(plan: Plan, fitting: FittingPlan, frame: Frame, girth: number
   return { name, along: -spot.x, onShell: true };
 }
 
-/** Everything within reach of the place, the nearest first. */
+/** Everything within reach of the place, on both sides of the keel where that is near, the nearest first. */
 export function behindPlating(plan: Plan, fitting: FittingPlan, flat: FlatFoot, outlines: Outlines): Behind[] {
   const { structure } = plan.job.ship;
   if (structure === undefined) return [];
   const { anchor } = fitting;
-  const here = ({ side }: { readonly side?: HullSide }): boolean => side === undefined || side === anchor.side;
   const spot = (station: number, girth: number) => flatSpot(plan, fitting, station, girth);
   const near = { x: WINDOW, y: WINDOW };
   /** A way straight in station and girth, on the flat: as far as it lies in the window and on the shell. */
@@ -141,21 +141,36 @@ export function behindPlating(plan: Plan, fitting: FittingPlan, flat: FlatFoot, 
     const at = { station: frame.station };
     take('frame', frame.name, way({ ...at, girth: anchor.girth - tall }, { ...at, girth: anchor.girth + tall }));
   }
-  for (const l of structure.longitudinals) {
-    if (!here(l) || Math.abs(l.girth - anchor.girth) > WINDOW) continue;
-    const from = Math.max(l.from ?? -Infinity, anchor.station - WINDOW);
-    const to = Math.min(l.to ?? Infinity, anchor.station + WINDOW);
-    if (from < to)
-      take('longitudinal', l.name, way({ station: from, girth: l.girth }, { station: to, girth: l.girth }));
-  }
-  for (const seam of structure.seams) if (here(seam)) take('seam', seam.name, way(seam.from, seam.to));
-  for (const zone of structure.keepClear) {
-    if (!here(zone)) continue;
-    if (zone.to !== undefined) take('keep clear', zone.name, way(zone.from, zone.to), zone.radius);
-    else {
-      const away = Math.hypot(zone.from.station - anchor.station, zone.from.girth - anchor.girth);
-      const centre = away > WINDOW + zone.radius ? undefined : spot(zone.from.station, zone.from.girth);
-      if (centre !== undefined) take('keep clear', zone.name, [centre], zone.radius);
+  const shell = shellOf(plan.job.ship.hull);
+  const over = anchor.girth < WINDOW && goesOver(shell, anchor.station, anchor.side);
+  const sides = over ? [anchor.side, otherSide(anchor.side)] : [anchor.side];
+  for (const side of sides) {
+    // Girth counted on over the keel, and a name that says which of two it is.
+    const sign = side === anchor.side ? 1 : -1;
+    const here = (item: { readonly side?: HullSide }): boolean => item.side === undefined || item.side === side;
+    const laid = ({ station, girth }: ShellSpot): ShellSpot => ({ station, girth: sign * girth });
+    const called = (name: string) => (sign > 0 ? name : `${name}, ${side}`);
+    for (const l of structure.longitudinals) {
+      const girth = sign * l.girth;
+      // On the keel itself it is one, not two.
+      if (!here(l) || Math.abs(girth - anchor.girth) > WINDOW || (sign < 0 && l.girth === 0)) continue;
+      const from = Math.max(l.from ?? -Infinity, anchor.station - WINDOW);
+      const to = Math.min(l.to ?? Infinity, anchor.station + WINDOW);
+      if (from < to) take('longitudinal', called(l.name), way({ station: from, girth }, { station: to, girth }));
+    }
+    for (const seam of structure.seams) {
+      if (here(seam)) take('seam', called(seam.name), way(laid(seam.from), laid(seam.to)));
+    }
+    for (const zone of structure.keepClear) {
+      if (!here(zone)) continue;
+      if (zone.to !== undefined) {
+        take('keep clear', called(zone.name), way(laid(zone.from), laid(zone.to)), zone.radius);
+        continue;
+      }
+      const at = laid(zone.from);
+      const away = Math.hypot(at.station - anchor.station, at.girth - anchor.girth);
+      const centre = away > WINDOW + zone.radius ? undefined : spot(at.station, at.girth);
+      if (centre !== undefined) take('keep clear', called(zone.name), [centre], zone.radius);
     }
   }
   return found.sort((p, q) => p.clear - q.clear);

@@ -34,7 +34,7 @@ export function quarrelWith({ plan, fitting }: Context, tape: (mm: number) => st
 }
 
 /** `frame 12`, whether the job calls it `12` or `frame 12`. */
-function named({ kind, name }: Behind): string {
+export function named({ kind, name }: Behind): string {
   const plain = plainText(name);
   return plain.toLowerCase().startsWith(kind) ? plain : `${kind} ${plain}`;
 }
@@ -68,19 +68,19 @@ export function behindTable(flow: Flow, context: Context, flat: FlatFoot): void 
     flow.paragraph(`IN THE WAY: ${names.join(', ')}. Move the lug, or the engineer agrees in writing.`, { bold: true });
   }
   const off = (mm: number | undefined, forward: string, back: string) =>
-    mm === undefined ? '' : `${say(Math.abs(mm))} ${mm >= 0 ? forward : back}`;
+    mm === undefined ? '' : Math.abs(mm) < 0.05 ? 'at O' : `${say(Math.abs(mm))} ${mm >= 0 ? forward : back}`;
   flow.table(
     [
-      { title: 'As the job has it', share: 2.4 },
-      { title: 'along from O', share: 1.5, align: 'right' },
-      { title: 'round from O', share: 1.5, align: 'right' },
-      { title: 'from the weld toes', share: 2 },
-      { title: 'found', share: 1 },
+      { title: 'As the job has it', share: 2.2 },
+      { title: 'along from O', share: 1.85, align: 'right' },
+      { title: 'round from O', share: 1.85, align: 'right' },
+      { title: 'from the weld toes', share: 1.9 },
+      { title: 'found', share: 1.2 },
     ],
     rows.map((row) => [
       `${row.kind === 'keep clear' ? `keep clear of ${plainText(row.name)}, ${say(row.radius)} about it` : named(row)}`,
       row.kind === 'longitudinal' ? '' : off(row.along, 'fwd', 'aft'),
-      row.kind === 'frame' ? '' : off(row.round, 'out', 'in'),
+      row.kind === 'frame' ? '' : off(row.round, 'outboard', 'inboard'),
       row.crosses === null
         ? `${say(row.clear)} clear`
         : row.crosses === 'clean zone'
@@ -88,6 +88,6 @@ export function behindTable(flow: Flow, context: Context, flat: FlatFoot): void 
           : `CROSSES THE ${row.crosses.toUpperCase()}`,
       '',
     ]),
-    { rowHeight: 6, boldRow: (r) => alarming(rows[r] as Behind) },
+    { rowHeight: 8.4, boldRow: (r) => alarming(rows[r] as Behind) },
   );
 }

@@ -1,11 +1,12 @@
-import type { Side } from '../../geometry/fit/rootline.ts';
+import { SIDES, type Side } from '../../geometry/fit/rootline.ts';
+import { shellOf } from '../plan/plan.ts';
 import type { FittingPlan } from '../plan/types.ts';
 import { type Behind, type BehindKind, behindPlating, type Outlines, zoneOutline } from './behind.ts';
 import type { Context } from './context.ts';
 import { CENTRE, HIDDEN, type Item, type Pen, type Point, Sheet } from './drawing.ts';
 import type { Layers } from './dxf.ts';
-import { type FlatFoot, grown, toeOnShell } from './flatten.ts';
-import { shortened, widthOf } from './fonts.ts';
+import { type FlatFoot, goesOver, grown, toeOnShell } from './flatten.ts';
+import { shortened } from './fonts.ts';
 import { clipped, within } from './planar.ts';
 import { plainText } from './text.ts';
 
@@ -24,49 +25,136 @@ export const MARKOUT_LAYERS: Layers = {
 
 export const cleanMargin = (context: Context): number => context.options.cleanMargin;
 
-/**
- * The mark-out at true size as a diver sees it who looks at the shell with outboard upward; origin at the place itself.
- * @param aspect width over height of the room there is for it: where the job names what is behind, it is shown as far as that goes
- */
-export function markoutItems(context: Context, flat: FlatFoot, aspect?: number): Item[] {
+/** A line of what is behind or on the plating as far as it is seen, with its name. Of a zone: its outline. */
+export interface Named {
+  readonly words: string;
+  readonly zone: boolean;
+  readonly layer: keyof typeof MARKOUT_LAYERS;
+  /** The longest stretch that is seen of it. */
+  readonly line: readonly Point[];
+  /** What is seen of a zone, closed. */
+  readonly ground?: readonly Point[];
+}
+
+/** The mark-out in lines at true size, mm from the place; the names of lines apart, to be put where there is room. */
+export interface MarkoutLines {
+  readonly items: readonly Item[];
+  readonly names: readonly Named[];
+  /** Half-width and half-height of what is shown. */
+  readonly reach: Point;
+  /** Outlines as seen, closed: what no word should stand over. */
+  readonly outlines: Outlines;
+  /** The girth and the fore-and-aft line through the place, as far as they are seen. */
+  readonly centres: readonly (readonly Point[])[];
+  readonly seen: (p: Point) => Point;
+}
+
+/** As a diver sees the flat shell who looks at it with outboard upward, then turned to the left by `turn` (rad). */
+export function seenBy(flat: FlatFoot, turn = 0): (p: Point) => Point {
+  const [c, s] = turn === 0 ? [1, 0] : [Math.cos(turn), Math.sin(turn)];
+  return (p) => {
+    const x = flat.forwardSign * p.x;
+    return { x: c * x - s * p.y, y: s * x + c * p.y };
+  };
+}
+
+/** Half-width and half-height that the clean metal takes, as seen. */
+export function cleanReach(context: Context, flat: FlatFoot, turn = 0): Point {
+  const clean = outlinesOf(context, flat).clean.map(seenBy(flat, turn));
+  return { x: Math.max(...clean.map((p) => Math.abs(p.x))), y: Math.max(...clean.map((p) => Math.abs(p.y))) };
+}
+
+/** @param reach how far lines are followed about the place; a little past the clean metal where absent */
+export function markoutLines(context: Context, flat: FlatFoot, turn = 0, reach?: Point): MarkoutLines {
   const { plan } = context;
   const sheet = new Sheet(0, 0);
-  const seen = (p: Point): Point => ({ x: flat.forwardSign * p.x, y: p.y });
-  const outlines = outlinesOf(context, flat);
-  const clean = outlines.clean.map(seen);
-  const reach = {
-    x: Math.max(...clean.map((p) => Math.abs(p.x))) + 8,
-    y: Math.max(...clean.map((p) => Math.abs(p.y))) + 8,
+  const seen = seenBy(flat, turn);
+  const flatOutlines = outlinesOf(context, flat);
+  const outlines: Outlines = {
+    footprint: flatOutlines.footprint.map(seen),
+    toes: flatOutlines.toes.map(seen),
+    clean: flatOutlines.clean.map(seen),
   };
-  if (aspect !== undefined && plan.job.ship.structure !== undefined) {
-    reach.x = Math.max(reach.x, aspect * reach.y);
-    reach.y = Math.max(reach.y, reach.x / aspect);
-  }
+  const usual = cleanReach(context, flat, turn);
+  const room = reach ?? { x: usual.x + 8, y: usual.y + 8 };
+  const names: Named[] = [];
+  const take = (named: Named | undefined): void => {
+    if (named !== undefined) names.push(named);
+  };
   // What is shaded first: nothing is to be hidden by it.
   const about = behindOf(context, flat);
-  for (const each of about.filter(({ kind }) => kind === 'keep clear')) drawBehind(sheet, context, each, seen, reach);
-  sheet.path(outlines.footprint.map(seen), { width: 0.5 }, 'FOOTPRINT', true);
-  sheet.path(outlines.toes.map(seen), { width: 0.3 }, 'WELD_TOES', true);
-  sheet.path(clean, HIDDEN, 'CLEAN_ZONE', true);
-  sheet.line(-reach.x, 0, reach.x, 0, CENTRE, 'CENTRE_LINES');
-  sheet.line(0, -reach.y, 0, reach.y, CENTRE, 'CENTRE_LINES');
+  for (const each of about.filter(({ kind }) => kind === 'keep clear')) take(drawBehind(sheet, each, seen, room));
+  const cut = (outline: readonly Point[], pen: Pen, layer: keyof typeof MARKOUT_LAYERS): void => {
+    const whole = outline.every((p) => Math.abs(p.x) <= room.x && Math.abs(p.y) <= room.y);
+    if (whole) sheet.path(outline, pen, layer, true);
+    else for (const part of clipped([...outline, outline[0] as Point], room)) sheet.path(part, pen, layer);
+  };
+  cut(outlines.footprint, { width: 0.5 }, 'FOOTPRINT');
+  cut(outlines.toes, { width: 0.3 }, 'WELD_TOES');
+  cut(outlines.clean, HIDDEN, 'CLEAN_ZONE');
+  const far = Math.hypot(room.x, room.y);
+  /** A straight line across all that is shown, at a distance along or round. */
+  const across = (way: 'along' | 'round', off: number): Point[] => {
+    const ends =
+      way === 'along'
+        ? [seen({ x: off, y: -far }), seen({ x: off, y: far })]
+        : [seen({ x: -far, y: off }), seen({ x: far, y: off })];
+    return clipped(ends, room)[0] ?? [];
+  };
+  const centres = (['round', 'along'] as const).map((way) => across(way, 0));
+  for (const line of centres) sheet.path(line, CENTRE, 'CENTRE_LINES');
   const behind = spokenOf(context);
-  const pen = BEHIND_PEN;
-  if (behind.fromFrame !== undefined) {
-    for (const k of [0, 1]) {
-      const x = flat.forwardSign * (k * plan.job.steel.frameSpacing - behind.fromFrame);
-      if (Math.abs(x) <= reach.x) sheet.line(x, -reach.y, x, reach.y, pen, 'FRAMES_BEHIND');
+  const spoken = (way: 'along' | 'round', off: number, words: string, layer: keyof typeof MARKOUT_LAYERS): void => {
+    const line = across(way, off);
+    if (line.length < 2) return;
+    sheet.path(line, BEHIND_PEN, layer);
+    names.push({ words, zone: false, layer, line });
+  };
+  for (const k of [0, 1]) {
+    if (behind.fromFrame !== undefined)
+      spoken('along', k * plan.job.steel.frameSpacing - behind.fromFrame, 'frame', 'FRAMES_BEHIND');
+    if (behind.fromLongitudinal !== undefined) {
+      const off = k * plan.job.steel.longitudinalSpacing - behind.fromLongitudinal;
+      spoken('round', off, 'longitudinal', 'LONGITUDINALS_BEHIND');
     }
   }
-  if (behind.fromLongitudinal !== undefined) {
-    for (const k of [0, 1]) {
-      const y = k * plan.job.steel.longitudinalSpacing - behind.fromLongitudinal;
-      if (Math.abs(y) <= reach.y) sheet.line(-reach.x, y, reach.x, y, pen, 'LONGITUDINALS_BEHIND');
-    }
+  for (const each of about.filter(({ kind }) => kind !== 'keep clear')) take(drawBehind(sheet, each, seen, room));
+  const keel = hasKeel(context) ? across('round', -context.fitting.anchor.girth) : [];
+  if (keel.length > 1) {
+    sheet.path(keel, { width: 0.35 }, 'CENTRE_LINES');
+    names.push({ words: 'centreline, keel', zone: false, layer: 'CENTRE_LINES', line: keel });
   }
-  for (const each of about.filter(({ kind }) => kind !== 'keep clear')) drawBehind(sheet, context, each, seen, reach);
+  return { items: sheet.items, names, reach: room, outlines, centres, seen };
+}
+
+/** The mark-out at true size with outboard upward, origin at the place itself, names at the ends of their lines: for a drawing file. */
+export function markoutItems(context: Context, flat: FlatFoot): Item[] {
+  const { items, names, reach } = markoutLines(context, flat);
+  const sheet = new Sheet(0, 0);
+  sheet.add(items);
+  for (const { words, zone, layer, line } of names) {
+    const text = shortened(context.fonts, words, 8, 60);
+    const style = { size: 8, bold: zone, layer } as const;
+    const [a, b] = [line[0] as Point, line.at(-1) as Point];
+    if (zone) {
+      const top = line.reduce((best, p) => (p.y > best.y ? p : best));
+      sheet.text(text, Math.max(-reach.x, Math.min(reach.x, top.x)), Math.min(top.y, reach.y) + 2, {
+        ...style,
+        align: 'centre',
+      });
+      continue;
+    }
+    const upright = Math.abs(b.y - a.y) > Math.abs(b.x - a.x);
+    const start = upright ? (a.y < b.y ? a : b) : a.x < b.x ? a : b;
+    if (upright) sheet.text(text, start.x - 1, start.y + 1, { ...style, rotation: Math.PI / 2 });
+    else sheet.text(text, start.x + 1, start.y + 1, style);
+  }
   return sheet.items;
 }
+
+/** Whether the shell goes on over the keel where the place is. */
+export const hasKeel = ({ plan, fitting: { anchor } }: Context): boolean =>
+  goesOver(shellOf(plan.job.ship.hull), anchor.station, anchor.side);
 
 const BEHIND_PEN: Pen = { width: 0.4, dash: [5, 2, 1, 2], grey: 0.4 };
 
@@ -74,15 +162,23 @@ function outlinesOf(context: Context, flat: FlatFoot): Outlines {
   const { fitting } = context;
   const toe = (side: Side) => toeOnShell(fitting, side);
   return {
-    footprint: [...flat.root['face-'], ...flat.root['end+'], ...flat.root['face+'], ...flat.root['end-']],
+    footprint: SIDES.flatMap((side) => flat.root[side]),
     toes: grown(flat, toe),
     clean: grown(flat, (side) => toe(side) + cleanMargin(context)),
   };
 }
 
-/** What the job knows to be behind and on the plating about the place, the nearest to the weld first. */
-export const behindOf = (context: Context, flat: FlatFoot): readonly Behind[] =>
-  behindPlating(context.plan, context.fitting, flat, outlinesOf(context, flat));
+const found = new WeakMap<FittingPlan, Map<number, readonly Behind[]>>();
+
+/** What the job knows to be behind and on the plating about the place, the nearest to the weld first. Found once for a fitting. */
+export function behindOf(context: Context, flat: FlatFoot): readonly Behind[] {
+  const kept = found.get(context.fitting) ?? new Map<number, readonly Behind[]>();
+  found.set(context.fitting, kept);
+  const margin = cleanMargin(context);
+  const list = kept.get(margin) ?? behindPlating(context.plan, context.fitting, flat, outlinesOf(context, flat));
+  kept.set(margin, list);
+  return list;
+}
 
 /** What the fitting itself says of frame and longitudinal, where the ship's structure does not name them. */
 function spokenOf({ plan, fitting }: Context): NonNullable<FittingPlan['input']['behind']> {
@@ -104,8 +200,8 @@ const DRAWN: Readonly<Record<BehindKind, { readonly layer: keyof typeof MARKOUT_
   'keep clear': { layer: 'KEEP_CLEAR', pen: { width: 0.6 } },
 };
 
-/** A frame, longitudinal, seam or zone as far as it comes into the drawing, with its name along it. */
-function drawBehind(sheet: Sheet, { fonts }: Context, each: Behind, seen: (p: Point) => Point, reach: Point): void {
+/** A frame, longitudinal, seam or zone as far as it comes into the drawing; what is seen of it, with its name. */
+function drawBehind(sheet: Sheet, each: Behind, seen: (p: Point) => Point, reach: Point): Named | undefined {
   const { layer, pen } = DRAWN[each.kind];
   const zone = each.radius > 0;
   const outline = (zone ? zoneOutline(each) : each.line).map(seen);
@@ -116,24 +212,10 @@ function drawBehind(sheet: Sheet, { fonts }: Context, each: Behind, seen: (p: Po
   if (shaded.length > 2) sheet.path(shaded, undefined, layer, true, SHADE);
   if (zone && each.line.length === 1 && whole) sheet.circle(centre.x, centre.y, each.radius, pen, undefined, layer);
   else for (const part of parts) sheet.path(part, pen, layer);
-  const longest = parts.sort((p, q) => lengthOf(q) - lengthOf(p))[0];
-  const [a, b] = [longest?.[0], longest?.at(-1)];
-  if (a === undefined || b === undefined) return;
-  const words = shortened(fonts, `${zone ? 'KEEP CLEAR ' : ''}${plainText(each.name)}`, 7, 60);
-  const style = { size: 7, bold: zone, layer } as const;
-  if (zone) {
-    // Along the upper edge of what is seen of it, outside of it where there is room: inside lies what is drawn there.
-    const top = (longest ?? []).reduce((best, p) => (p.y > best.y ? p : best));
-    const half = widthOf(fonts, words, 7, true) / 2;
-    const x = Math.max(-reach.x + half, Math.min(reach.x - half, top.x));
-    sheet.text(words, x, Math.min(top.y, reach.y) + 2, { ...style, align: 'centre' });
-    return;
-  }
-  // At the left or the lower end, on the side towards the place, read from below or from the right.
-  const upright = Math.abs(b.y - a.y) > Math.abs(b.x - a.x);
-  const start = upright ? (a.y < b.y ? a : b) : a.x < b.x ? a : b;
-  if (upright) sheet.text(words, start.x - 3, start.y + 4, { ...style, rotation: Math.PI / 2 });
-  else sheet.text(words, start.x + 14, start.y + 3, style);
+  const line = parts.sort((p, q) => lengthOf(q) - lengthOf(p))[0];
+  if (line === undefined || line.length < 2) return undefined;
+  const words = `${zone ? 'KEEP CLEAR ' : ''}${plainText(each.name)}`;
+  return { words, zone, layer, line, ...(zone ? { ground: shaded } : {}) };
 }
 
 const lengthOf = (line: readonly Point[]): number =>

@@ -1,159 +1,200 @@
-import { dot } from '../../geometry/math/vec.ts';
-import { fromAftPerpendicular, showFigure } from '../job/show.ts';
 import { behindAt } from '../plan/structure.ts';
 import { fromFrameAt, nearestFrame } from './behind.ts';
+import { checkBars } from './checkbars.ts';
 import type { Context } from './context.ts';
-import { type Drawing, type Point, Sheet, THIN } from './drawing.ts';
+import { type Drawing, type Page, type Point, Sheet, scaled } from './drawing.ts';
 import { writeDxf } from './dxf.ts';
-import { cardLength, degrees, fixed, shopLength } from './figures.ts';
-import { flatFoot, toeOnShell } from './flatten.ts';
+import { gapLength, shopLength } from './figures.ts';
+import { type FlatFoot, flatFoot, toeOnShell } from './flatten.ts';
 import { Flow } from './flow.ts';
-import { behindTable, fromFramePairs, quarrelWith } from './markout-behind.ts';
-import { cleanMargin, extent, MARKOUT_LAYERS, markoutItems } from './markout-drawing.ts';
-import { scaled } from './plate.ts';
+import { shortened } from './fonts.ts';
+import { behindTable, quarrelWith } from './markout-behind.ts';
+import { behindOf, cleanMargin, extent, MARKOUT_LAYERS, markoutItems, markoutLines } from './markout-drawing.ts';
+import {
+  cornerMarks,
+  drawPicture,
+  edgesOf,
+  namesOf,
+  oSpot,
+  type PictureLayout,
+  pictureLayout,
+  SIDE,
+  STRIP,
+  wideLayout,
+} from './markout-picture.ts';
+import { girthFrom, placePairs } from './markout-place.ts';
+import { markoutPiece, markoutTiles } from './markout-tiles.ts';
 import { placeName, sideNames, sideWay } from './sides.ts';
-import { checkBars } from './template-view.ts';
 import { plainText } from './text.ts';
-import { depthOf } from './view.ts';
+import { tilesIn } from './tiles.ts';
 
-/** mm. Height of the picture where it can have it, and the least that it is squeezed to so that all stands on one page. */
-const FIGURE = 92;
-const LEAST_FIGURE = 64;
+const TITLE = 'Hull mark-out';
+/** mm. Least and greatest height of the picture of the mark-out, and of that of what is behind. */
+const FIGURE = { least: 54, most: 112 };
+const WIDE = { least: 70, most: 150 };
+/** mm. How far what is behind is shown either way along the ship. */
+const ABOUT = 850;
+/** mm. A row that can be written in. */
+const ROW = 8.4;
 
-/** The page a diver or a mark-out party works from: picture with corners named, and all the measurements. */
+/** The pages a diver or a mark-out party works from: picture, all the measurements, what is behind; then the mark-out at true size. */
 export function markoutSheet(context: Context): Drawing {
-  for (let height = FIGURE; ; height -= 7) {
-    const drawing = markoutPages(context, height);
-    if (drawing.pages.length === 1) return drawing;
-    if (height - 7 < LEAST_FIGURE) return markoutPages(context, FIGURE);
-  }
+  const title = `${TITLE} ${context.id}: ${context.title}`;
+  // Laid out once with the least pictures, nothing drawn: what is left on each page is theirs.
+  const least = lay(context, FIGURE.least, WIDE.least);
+  const figure = Math.min(FIGURE.most, least.figure + least.leftBeside);
+  const wide = Math.min(WIDE.most, WIDE.least + least.leftBehind);
+  const before = least.pages.length;
+  const after = tilesIn(markoutPiece(context).layout);
+  return {
+    title,
+    pages: [...lay(context, figure, wide, after).pages, ...markoutTiles(context, TITLE, before + 1, before + after)],
+  };
 }
 
-function markoutPages(context: Context, figure: number): Drawing {
+interface Laid {
+  readonly pages: readonly Page[];
+  /** mm. Height that the picture of the mark-out has taken, and what is left under it and under the last page's text. */
+  readonly figure: number;
+  readonly leftBeside: number;
+  readonly leftBehind: number;
+}
+
+/** mm. So as not to fill a page to the last hair. */
+const SPARE = 0.5;
+
+/**
+ * @param most mm, greatest height for the picture of the mark-out
+ * @param wide mm, height of the picture of what is behind
+ * @param after pages that follow; absent where only the room is wanted, and no picture drawn
+ */
+function lay(context: Context, most: number, wide: number, after?: number): Laid {
   const { fitting, plan } = context;
   const { display } = plan.job;
-  const { anchor } = fitting;
   const flat = flatFoot(plan, fitting);
   const say = (mm: number) => shopLength(mm, display);
-  const tape = (mm: number) => (display === 'us' ? showFigure({ mm }, 'us') : say(mm));
-  const flow = new Flow(context, 'Hull mark-out');
-  flow.heading(1, `Hull mark-out, ${anchor.side}`);
-  flow.pairs([
-    [
-      'The place O',
-      `${fromAftPerpendicular(anchor.station, tape)}, ${tape(anchor.girth)} round from the first point of the section at the keel`,
-    ],
-    ['Depth at the drafts given', cardLength(depthOf(plan, anchor.position), display)],
-    [
-      'Angle finder on the bare shell at O',
-      `${degrees(Math.asin(Math.abs(dot(anchor.tGirth, plan.up))))} off level round the girth, ${dot(anchor.tGirth, plan.up) >= 0 ? 'rising' : 'falling'} outboard; ${degrees(Math.asin(Math.abs(dot(anchor.tFore, plan.up))))} fore and aft, ${dot(anchor.tFore, plan.up) >= 0 ? 'rising' : 'falling'} forward`,
-    ],
-    ...fromFramePairs(context, tape),
-  ]);
-  flow.figure(figure, (sheet, x, y, width) => {
-    const room = { x: width - 48, y: figure - 16 };
-    const items = markoutItems(context, flat, room.x / room.y);
-    const box = extent(items);
-    const k = Math.min(room.x / (2 * box.x), room.y / (2 * box.y));
-    const middle = { x: x + width / 2, y: y + figure / 2 };
-    sheet.rect(x, y, width, figure, THIN);
-    sheet.add(scaled(items, k, middle.x, middle.y));
-    const bold = { size: 9, bold: true } as const;
-    const [left, right] = flat.forwardSign === 1 ? ['AFT', 'FORWARD'] : ['FORWARD', 'AFT'];
-    sheet.text(`◄ ${left}`, x + 2, middle.y + 1.5, bold);
-    sheet.text(`${right} ►`, x + width - 2, middle.y + 1.5, { ...bold, align: 'right' });
-    sheet.text('▲ OUTBOARD, round the girth', middle.x + 3, y + figure - 5, bold);
-    sheet.text('▼ KEEL', middle.x + 3, y + 2.5, bold);
-    sheet.text(`seen from the water; scale 1:${fixed(1 / k, 2)}, do not measure`, x + 2, y + 2, { size: 7 });
-    sheet.text('solid: footprint and weld toes; dashed: clean metal', x + width - 2, y + 2, {
-      size: 7,
-      align: 'right',
-    });
-    const centre = { x: middle.x, y: middle.y };
-    flat.corners.forEach((corner, i) => {
-      const p = { x: middle.x + k * flat.forwardSign * corner.x, y: middle.y + k * corner.y };
-      const off = 4.6;
-      const at = { x: p.x + off * Math.sign(p.x - centre.x), y: p.y + off * Math.sign(p.y - centre.y) };
-      sheet.circle(p.x, p.y, 0.8, undefined, 0);
-      sheet.circle(at.x, at.y, 2.6, { width: 0.3 }, 1);
-      sheet.text(String(i + 1), at.x, at.y - 1.25, { size: 9, bold: true, align: 'centre' });
-    });
-    sheet.circle(middle.x, middle.y, 0.9, undefined, 0);
-    sheet.circle(middle.x + 2.9, middle.y + 2.6, 1.7, undefined, 1);
-    sheet.text('O', middle.x + 1.6, middle.y + 1.4, { size: 9, bold: true });
+  const flow = new Flow(context, TITLE);
+  flow.heading(1, `${TITLE}: lug ${context.id}, ${fitting.anchor.side}`);
+  flow.pairs(placePairs(context, behindOf(context, flat)), 0.3);
+  const layout = pictureLayout(context, flat, flow.width, most);
+  flow.figure(layout.height, (sheet, x, y, width) => {
+    if (after !== undefined) drawPicture(sheet, context, flat, layout, { x, y, width });
   });
-  const s = [0, ...fitting.root.corners.slice(1, 4)];
-  const frame = nearestFrame(plan, fitting);
-  const fromFrame = (corner: Point): string => {
-    const from = frame && fromFrameAt(plan, fitting, frame.name, corner);
-    return from === undefined ? '' : `${tape(Math.abs(from.along))} ${from.along >= 0 ? 'fwd' : 'aft'}`;
-  };
-  flow.table(
-    [
-      { title: 'No.', share: 0.5, bold: true },
-      { title: 'which', share: 2.3 },
-      { title: 'along from O', share: 1.9, align: 'right' },
-      { title: 'round from O', share: 1.9, align: 'right' },
-      { title: frame === undefined ? 'from aft perp.' : `from ${plainText(frame.name)}`, share: 1.8, align: 'right' },
-      { title: 'round from keel', share: 1.8, align: 'right' },
-    ],
-    flat.corners.map((corner, i) => [
-      String(i + 1),
-      placeName(fitting, s[i] as number),
-      `${say(Math.abs(corner.x))} ${corner.x >= 0 ? 'fwd' : 'aft'}`,
-      `${say(Math.abs(corner.y))} ${corner.y >= 0 ? 'out' : 'in'}`,
-      frame === undefined
-        ? `${tape(Math.abs(corner.station))} ${corner.station >= 0 ? 'fwd' : 'aft'}`
-        : fromFrame(corner),
-      tape(corner.girth),
-    ]),
+  flow.paragraph(
+    `Thick line: footprint. Thin line: weld toes. Dashed: clean metal.${layout.turned ? ' The picture is turned by a quarter: turn the page to have outboard upward.' : ''}`,
+    { size: 8 },
   );
+  cornerTable(flow, context, flat);
   flow.table(
     [
-      { title: 'Tape along the shell', share: 2 },
-      { title: 'planned', share: 1.9, align: 'right' },
-      { title: 'measured', share: 1.25 },
-      { title: 'Tape along the shell', share: 2 },
-      { title: 'planned', share: 1.9, align: 'right' },
-      { title: 'measured', share: 1.25 },
+      { title: 'Tape, held to shell', share: 1.8 },
+      { title: 'planned', share: 1.8, align: 'right' },
+      { title: 'found', share: 1.3 },
+      { title: 'Tape, held to shell', share: 1.8 },
+      { title: 'planned', share: 1.8, align: 'right' },
+      { title: 'found', share: 1.3 },
     ],
     [
       ['1 to 2', say(flat.sides[0] as number), '', '3 to 4', say(flat.sides[2] as number), ''],
       ['2 to 3', say(flat.sides[1] as number), '', '4 to 1', say(flat.sides[3] as number), ''],
       ['diagonal 1 to 3', say(flat.diagonals[0]), '', 'diagonal 2 to 4', say(flat.diagonals[1]), ''],
     ],
-    { rowHeight: 6 },
+    { rowHeight: ROW },
   );
   const names = sideNames(fitting);
-  flow.pairs([
+  flow.pairs(
     [
-      'Weld toes from the footprint, on the shell',
-      fitting.weld.sides
-        .map((side) => `${sideWay(names[side.side])} ${say(toeOnShell(fitting, side.side))}`)
-        .join(', '),
+      [
+        'Weld toes from the footprint',
+        fitting.weld.sides
+          .map((side) => `${sideWay(names[side.side])} ${say(toeOnShell(fitting, side.side))}`)
+          .join(', '),
+      ],
+      ['Clean metal beyond the toes', `${say(cleanMargin(context))} (a choice: the welding procedure decides)`],
+      ['Flat drawing against the shell', misfit(flat, (mm) => gapLength(mm, display))],
     ],
-    ['Clean metal beyond the toes', `${say(cleanMargin(context))} (a choice: the welding procedure decides)`],
-    ['Laid flat the shell is stretched by', `${say(flat.stretch)} at most between the corners`],
-  ]);
-  flow.heading(
-    3,
-    'Behind the plating: to be found and written down before anything is ground',
-    plan.job.ship.structure === undefined ? 18 : 48,
+    0.3,
   );
-  behindTable(flow, context, flat);
-  const behind = behindAt(plan.job, fitting.input, anchor);
-  const spacing = `frames every ${say(behind.frameSpacing)}, longitudinals every ${say(behind.longitudinalSpacing)}`;
-  const frameAt = behind.fromFrame === undefined ? '' : `frame ${say(behind.fromFrame)} abaft O; `;
-  const longitudinalAt =
-    behind.fromLongitudinal === undefined ? '' : `longitudinal ${say(behind.fromLongitudinal)} inboard of O; `;
-  const known =
-    frameAt === '' && longitudinalAt === ''
-      ? `Taken in the calculation: ${spacing}, the place in the middle of a panel.`
-      : `Taken in the calculation: ${frameAt}${longitudinalAt}${spacing}.`;
-  flow.paragraph(known);
-  const quarrel = quarrelWith(context, tape);
-  if (quarrel !== undefined) flow.paragraph(quarrel, { bold: true });
+  const leftBeside = flow.page === 1 ? Math.max(0, flow.left - SPARE) : 0;
+  behindSection(flow, context, flat, wide, after !== undefined);
+  const leftBehind = flow.page === 2 ? Math.max(0, flow.left - SPARE) : 0;
+  return { pages: flow.finish(after), figure: layout.height, leftBeside, leftBehind };
+}
+
+/** mm. No tape under water tells less. */
+const EXACT = 0.05;
+
+/** How true lengths on the flat are: measured between the corners, along the shell and on the flat. */
+function misfit({ stretch }: FlatFoot, say: (mm: number) => string): string {
+  return stretch < EXACT
+    ? 'true: between the corners no length differs'
+    : `between the corners lengths differ by ${say(stretch)} at most; the tape on the shell rules`;
+}
+
+function cornerTable(flow: Flow, context: Context, flat: FlatFoot): void {
+  const { fitting, plan } = context;
+  const say = (mm: number) => shopLength(mm, plan.job.display);
+  const s = [0, ...fitting.root.corners.slice(1, 4)];
+  const frame = nearestFrame(plan, fitting);
+  const fromFrame = (corner: Point): string => {
+    const from = frame && fromFrameAt(plan, fitting, frame.name, corner);
+    return from === undefined ? '' : `${say(Math.abs(from.along))} ${from.along >= 0 ? 'fwd' : 'aft'}`;
+  };
+  const over = flat.corners.some((corner) => corner.girth < 0);
+  const other = fitting.anchor.side === 'port' ? 'stbd' : 'port';
+  const own = fitting.anchor.side === 'port' ? 'port' : 'stbd';
+  flow.table(
+    [
+      { title: '', share: 0.4, bold: true },
+      { title: 'corner', share: 1.7 },
+      { title: 'along from O', share: 1.85, align: 'right' },
+      { title: 'round from O', share: 2.1, align: 'right' },
+      { title: frame === undefined ? 'from aft perp.' : `from ${plainText(frame.name)}`, share: 1.95, align: 'right' },
+      { title: `round from ${girthFrom(context).short}`, share: 1.95, align: 'right' },
+    ],
+    flat.corners.map((corner, i) => [
+      String(i + 1),
+      placeName(fitting, s[i] as number),
+      `${say(Math.abs(corner.x))} ${corner.x >= 0 ? 'fwd' : 'aft'}`,
+      `${say(Math.abs(corner.y))} ${corner.y >= 0 ? 'outboard' : 'inboard'}`,
+      frame === undefined
+        ? `${say(Math.abs(corner.station))} ${corner.station >= 0 ? 'fwd' : 'aft'}`
+        : fromFrame(corner),
+      `${say(Math.abs(corner.girth))}${over ? ` ${corner.girth < 0 ? other : own}` : ''}`,
+    ]),
+  );
+}
+
+function behindSection(flow: Flow, context: Context, flat: FlatFoot, height: number, drawn: boolean): void {
+  const { fitting, plan } = context;
+  const { display } = plan.job;
   const { structure } = plan.job.ship;
+  const say = (mm: number) => shopLength(mm, display);
+  flow.newPage();
+  flow.heading(2, 'Behind the plating: found and written down before anything is ground', 18);
+  flow.paragraph(
+    `Drawn in: what the job knows. To be drawn in: what is found. Squares of ${display === 'us' ? '4 in' : '100 mm'} on the shell, along and round from O.`,
+    { size: 8 },
+  );
+  const wide = wideLayout(context, flat, flow.width, height, ABOUT);
+  flow.figure(wide.height, (sheet, x, y, width) => {
+    if (!drawn) return;
+    squares(sheet, wide, display === 'us' ? 101.6 : 100, { x, y, width });
+    drawPicture(sheet, context, flat, wide, { x, y, width }, false);
+  });
+  flow.space(1.5);
+  behindTable(flow, context, flat);
+  const behind = behindAt(plan.job, fitting.input, fitting.anchor);
+  const spacing = `frames every ${say(behind.frameSpacing)}, longitudinals every ${say(behind.longitudinalSpacing)}`;
+  const near = (off: number, what: string, way: string) =>
+    off < EXACT ? `${what} at O; ` : `${what} ${say(off)} ${way} O; `;
+  const frameAt = behind.fromFrame === undefined ? '' : near(behind.fromFrame, 'frame', 'abaft');
+  const longitudinalAt =
+    behind.fromLongitudinal === undefined ? '' : near(behind.fromLongitudinal, 'longitudinal', 'inboard of');
+  const known = frameAt === '' && longitudinalAt === '' ? 'the place in the middle of a panel; ' : '';
+  flow.paragraph(`Taken in the calculation: ${known}${frameAt}${longitudinalAt}${spacing}.`);
+  const quarrel = quarrelWith(context, say);
+  if (quarrel !== undefined) flow.paragraph(quarrel, { bold: true });
   const blank = (list: readonly unknown[] | undefined, word: string) => ((list?.length ?? 0) > 0 ? [] : [word]);
   flow.blanks(
     [
@@ -165,53 +206,71 @@ function markoutPages(context: Context, figure: number): Drawing {
       'proved gas-free by',
     ],
     2,
-    7.5,
+    ROW,
   );
   flow.paragraph(
     'No weld over a seam, a butt or an old repair unless the engineer agrees. The space behind is vented and proved gas-free before an arc is struck; sea suctions, sonar and impressed-current protection near the place are shut off and locked.',
   );
-  return { title: `Hull mark-out ${context.id}: ${context.title}`, pages: flow.finish() };
 }
 
-/** At true size, to be printed on film and laid on the hull. */
+/** Light squares about the place, to read distances by and to draw in. */
+function squares(
+  sheet: Sheet,
+  { scale, height }: PictureLayout,
+  mesh: number,
+  { x, y, width }: { readonly x: number; readonly y: number; readonly width: number },
+): void {
+  const pen = { width: 0.1, grey: 0.7 };
+  const half = { x: width / 2 - SIDE, y: height / 2 - STRIP };
+  const middle = { x: x + width / 2, y: y + height / 2 };
+  const step = mesh / scale;
+  for (let k = -Math.floor(half.x / step); k <= half.x / step; k++)
+    sheet.line(middle.x + k * step, middle.y - half.y, middle.x + k * step, middle.y + half.y, pen);
+  for (let k = -Math.floor(half.y / step); k <= half.y / step; k++)
+    sheet.line(middle.x - half.x, middle.y + k * step, middle.x + half.x, middle.y + k * step, pen);
+}
+
+/** At true size on one page as large as it needs, for a plotter: to be printed on film and laid on the hull. */
 export function markoutLarge(context: Context): Drawing {
   const flat = flatFoot(context.plan, context.fitting);
-  const items = markoutItems(context, flat);
-  const box = extent(items);
+  const lines = markoutLines(context, flat);
   const margin = 14;
   // Beside the picture stands which way it lies.
   const beside = 30;
-  const width = Math.max(2 * box.x + 2 * beside, 180) + 2 * margin;
-  const height = 2 * box.y + 2 * margin + 26;
+  const width = Math.max(2 * lines.reach.x + 2 * beside, 180) + 2 * margin;
+  const height = 2 * lines.reach.y + 2 * margin + 34;
   const sheet = new Sheet(width, height);
-  const middle = { x: width / 2, y: 26 + margin + box.y };
-  sheet.add(scaled(items, 1, middle.x, middle.y));
-  const [left, right] = flat.forwardSign === 1 ? ['AFT', 'FORWARD'] : ['FORWARD', 'AFT'];
+  const middle = { x: width / 2, y: 27 + margin + lines.reach.y };
+  const marks = cornerMarks(flat, lines, 1);
+  const around = ({ x, y }: Point, r: number) => ({ x0: x - r, y0: y - r, x1: x + r, y1: y + r });
+  const o = oSpot(lines, 1);
+  const taken = [...marks.map(({ at }) => around(at, 3)), around(o, 2)];
+  sheet.add(scaled([...lines.items, ...namesOf(context.fonts, lines, 1, taken)], 1, middle.x, middle.y));
+  for (const { number, corner, at } of marks) {
+    sheet.circle(middle.x + corner.x, middle.y + corner.y, 0.7, undefined, 0);
+    sheet.circle(middle.x + at.x, middle.y + at.y, 3, { width: 0.3 }, 1);
+    sheet.text(number, middle.x + at.x, middle.y + at.y - 1.4, { size: 10, bold: true, align: 'centre' });
+  }
+  sheet.circle(middle.x, middle.y, 0.8, undefined, 0);
+  sheet.text('O', middle.x + o.x, middle.y + o.y - 1.4, { size: 10, bold: true, align: 'centre' });
+  const [, right, , left] = edgesOf(context, flat, false, lines.reach.y);
   const bold = { size: 12, bold: true } as const;
   sheet.text(`◄ ${left}`, margin, middle.y + 3, bold);
   sheet.text(`${right} ►`, width - margin, middle.y + 3, { ...bold, align: 'right' });
-  sheet.text('▲ OUTBOARD', middle.x + 3, height - margin, bold);
-  sheet.text(context.id, middle.x + 4, middle.y + 4, { size: 14, bold: true });
-  flat.corners.forEach((corner, i) => {
-    const p = { x: middle.x + flat.forwardSign * corner.x, y: middle.y + corner.y };
-    sheet.text(String(i + 1), p.x + 2, p.y + 2, { size: 10, bold: true });
-  });
-  checkBars(sheet, margin, 18);
-  const mark = [
-    context.id,
-    'hull mark-out 1:1',
-    `job digest ${context.digest}`,
-    context.revision,
-    context.date,
-    context.title,
-  ];
-  sheet.text(mark.filter((part) => part !== '').join('   '), margin, 9, { size: 7 });
-  sheet.text(
+  sheet.text('▲ OUTBOARD', middle.x, height - margin + 1, { ...bold, align: 'centre' });
+  sheet.text(context.id, margin, height - margin + 1, { size: 14, bold: true });
+  checkBars(sheet, margin, 22);
+  const margins = shopLength(cleanMargin(context), context.plan.job.display);
+  const room = width - 2 * margin;
+  [
+    `thick: footprint; thin: weld toes; dashed: clean metal, ${margins} beyond; seen from the water`,
+    [`hull mark-out 1:1`, `job digest ${context.digest}`, context.revision, context.date, context.title]
+      .filter((part) => part !== '')
+      .join('   '),
     'A planning aid: a competent engineer checks every figure. Print at 100 %, measure a bar first.',
-    margin,
-    5,
-    { size: 7 },
-  );
+  ].forEach((text, i) => {
+    sheet.text(shortened(context.fonts, text, 8, room), margin, 13 - 4 * i, { size: 8 });
+  });
   return { title: `Hull mark-out ${context.id}: ${context.title}`, pages: [sheet] };
 }
 

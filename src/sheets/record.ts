@@ -1,279 +1,305 @@
 import { showFigure } from '../job/show.ts';
-import { fromFrameAt, nearestFrame } from './behind.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
-import { standLines, strikeLines } from './divecard.ts';
 import type { Drawing } from './drawing.ts';
-import { degrees, gapLength, shopLength } from './figures.ts';
-import { flatFoot } from './flatten.ts';
-import { Flow, unstraggled } from './flow.ts';
-import { placeName, sideNames, sideWay, spotText } from './sides.ts';
-import { plainText } from './text.ts';
+import { cardLength, degrees, gapLength, shopLength } from './figures.ts';
+import { toeOnShell } from './flatten.ts';
+import { type Column, Flow, unstraggled } from './flow.ts';
+import { gapSpots, gapText, markoutRows, markText, paperRows, readingRows, spotLetter } from './record-fitup.ts';
+import { drawFeelerSketch, SKETCH } from './record-sketch.ts';
+import { placeName, sideNames, spotText } from './sides.ts';
 
 const TITLE = 'Record';
+/** How close the record is set. */
+interface Setting {
+  /** mm. A row that a gloved hand can write in: 8 mm at the least, even where all is set a little closer. */
+  readonly row: number;
+  /** mm that a hold point wants under its heading on the page it begins on. */
+  readonly keep: number;
+  /** Rows for dives that nobody planned. */
+  readonly spare: number;
+  /** Whether there is room for the sketch of where the feeler goes. */
+  readonly sketch: boolean;
+}
+
+const SETTINGS: readonly Setting[] = [
+  { row: 8.6, keep: 60, spare: 2, sketch: true },
+  { row: 8.6, keep: 44, spare: 2, sketch: true },
+  { row: 8.6, keep: 44, spare: 1, sketch: true },
+  { row: 8.6, keep: 44, spare: 1, sketch: false },
+];
+/** Pages that an inspector is asked to carry, where the number of runs and dives allows it. */
+const PAGES = 4;
 
 /**
  * The record filled in on the job: hold points in order, what to measure with the limit beside the blank, photographs, electrodes,
  * runs as welded, signatures. What is written down at fit-up is what a later plan reads as the lug as built.
  */
-export const record = (context: Context): Drawing => unstraggled(context, recordPages);
+export function record(context: Context): Drawing {
+  let best: Drawing | undefined;
+  for (const setting of SETTINGS) {
+    const drawing = unstraggled(context, (each) => recordPages(each, setting));
+    if (best === undefined || drawing.pages.length < best.pages.length) best = drawing;
+    if (best.pages.length <= PAGES) break;
+  }
+  return best as Drawing;
+}
 
-function recordPages(context: Context): Drawing {
-  const { fitting, plan } = context;
-  const { display, limits, electrode } = plan.job;
-  const { weld } = fitting;
-  const names = sideNames(fitting);
-  const say = (mm: number) => shopLength(mm, display);
-  const gap = (mm: number) => gapLength(mm, display);
+function recordPages(context: Context, setting: Setting): Drawing {
   const flow = new Flow(context, TITLE);
-  flow.heading(1, `${TITLE}: lug ${context.id}`);
+  const { row } = setting;
+  flow.heading(1, `${TITLE}: lug ${context.id}, ${context.fitting.anchor.side}`);
   flow.paragraph(
-    'Written on the surface as the diver reports. A blank that was not measured is struck out, not left. Work stops at each hold point until the person named has looked and agreed.',
+    'Written on the surface as the diver reports. A blank that was not measured is struck out, not left. Work stops at each hold point until someone has looked and agreed.',
   );
-  flow.blanks(
-    ['ship, berth', 'date', 'dive supervisor', 'inspector', 'welding procedure no.', 'power source no.'],
-    2,
-    8,
-  );
-
+  flow.blanks(['ship, berth', 'date', 'dive supervisor', 'inspector', 'procedure no.', 'power source no.'], 3, row);
   flow.heading(3, 'Cautions');
   for (const caution of CAUTIONS) flow.bullet(caution);
+  beforeDiving(flow, context, row);
+  markedOut(flow, context, row);
+  fitUp(flow, context, setting);
+  root(flow, context, setting);
+  fillAndCap(flow, context, setting);
+  finished(flow, context, setting);
+  weightTaken(flow, context, row);
+  return { title: `${TITLE} ${context.id}: ${context.title}`, pages: flow.finish() };
+}
+
+function beforeDiving(flow: Flow, { fitting, plan }: Context, row: number): void {
+  const { electrode, display } = plan.job;
+  const { weld } = fitting;
   flow.heading(2, 'Before anyone dives');
   flow.table(
-    CHECK,
+    [
+      { title: 'What', share: 5 },
+      { title: 'found', share: 1.6 },
+      { title: 'name, time', share: 1.6 },
+    ],
     [
       'Propellers, rudders, thrusters locked out; who holds the keys',
       'Sea suctions, sonar, impressed-current protection shut off and locked',
       'Space behind the plating vented and proved gas-free; by whom, when',
-      'Direct current; polarity at the electrode proved; knife switch tried; leads and gloves sound',
+      'Direct current, polarity proved; knife switch tried; leads, gloves sound',
       `Test plates welded at the site, broken and examined: ${weld.testPlates.map((plate) => plate.aws).join(', ')}`,
-      `Electrodes: ${electrode.kind}, ${say(electrode.diameter)}, batch no., dry and sound; ${weld.totals.electrodes} for the joint and spares`,
+      `Electrodes dry and sound: ${electrode.kind}, ${shopLength(electrode.diameter, display)}, ${weld.totals.electrodes} and spares; batch no.`,
       'Shell: thickness by gauge, frames and seams found, clean to bright metal',
       'This record, the dive card and the template bear one digest',
     ].map((text) => [text, '', '']),
-    { rowHeight: 8 },
+    { rowHeight: row },
   );
+}
 
-  const [fitUp, root, finished] = [weld.holds[0], weld.holds[1], weld.holds.at(-1)];
-  flow.heading(2, `Hold point 1: ${fitUp?.seen ?? 'fit-up'}, before ${fitUp?.before ?? 'the root'}`, 60);
-  flow.paragraph(`As planned: ${standLines(context).join('. ')}.`);
-  const { readings } = fitting;
+function markedOut(flow: Flow, context: Context, row: number): void {
+  flow.heading(2, 'Marked out on the shell');
+  twoUp(flow, row, ['Tape', 'planned', 'found'], markoutRows(context));
+  photographs(flow, row, ['the place before work, tape in it', 'shell cleaned, mark-out on it']);
+}
+
+/** What the job takes back stands first, in the order of its fields and in their words; then what stays on paper. */
+function fitUp(flow: Flow, context: Context, { row, keep, sketch }: Setting): void {
+  const { fitting, plan } = context;
+  const { display, limits } = plan.job;
+  const hold = fitting.weld.holds[0];
+  flow.heading(2, `Hold point 1: ${hold?.seen ?? 'fit-up'}, before ${hold?.before ?? 'the root'}`, keep);
+  flow.paragraph(
+    'Typed back into the job as asBuilt of this lug, by the fields named here: the plan then says whether it is within limits and what to grind. Limits: at the pull planned, each reading by itself.',
+  );
   flow.table(
-    MEASURE,
     [
-      [
-        'Face from plumb',
-        degrees(readings.faceFromPlumb, 1),
-        '',
-        `looks up: ${sideWay(names['face+'])} (face+) / ${sideWay(names['face-'])} (face-)`,
-      ],
-      ['Centre line (stem) from plumb', degrees(readings.stemFromPlumb, 1), '', ''],
-      [
-        'Sight line (foot) from level',
-        degrees(readings.footFromLevel, 1),
-        '',
-        `higher: ${sideWay(names['end+'])} (end+) / ${sideWay(names['end-'])} (end-)`,
-      ],
-      ['Foot turned from its mark-out, about the stem', degrees(0, 1), '', 'right-handed about the stem'],
-      ...placeRows(context, say),
-      ['Pin centre above shell, square to it', '', '', ''],
+      { title: 'Read on the tacked lug', share: 2.5 },
+      { title: 'field', share: 1.3 },
+      { title: 'planned', share: 0.8 },
+      { title: 'within', share: 2.4 },
+      { title: 'found', share: 2.3 },
     ],
-    { rowHeight: 7.5 },
+    readingRows(context),
+    { rowHeight: row },
   );
   flow.paragraph(
-    `Gaps by feeler gauge round the root: tight to ${gap(limits.fitGap)}, the leg makes it up to ${gap(limits.recutGap)}, over that cut again.`,
+    `Gaps by feeler gauge round the root: tight to ${gapLength(limits.fitGap, display)}; the leg makes it up to ${gapLength(limits.recutGap, display)}; over that, cut again. Fields gaps: s, gap.`,
     { bold: true, keep: 40 },
   );
   const spots = gapSpots(context);
-  const rows: string[][] = [];
-  for (let k = 0; k < spots.length; k += 2) {
-    const p = spots[k];
-    const q = spots[k + 1];
-    rows.push([p?.name ?? '', p?.planned ?? '', '', q?.name ?? '', q?.planned ?? '', '']);
+  const half = Math.ceil(spots.length / 2);
+  const cells = (k: number): string[] => {
+    const spot = spots[k];
+    return spot === undefined
+      ? ['', '', '', '']
+      : [`${spotLetter(k)}  ${spot.name}`, markText(spot.s, context), gapText(spot.planned, context), ''];
+  };
+  const columns: Column[] = [
+    { title: 'Feeler at', share: 2 },
+    { title: 's', share: 0.95, align: 'right' },
+    { title: 'gap planned', share: 1.5, align: 'right' },
+    { title: 'found', share: 1 },
+  ];
+  flow.table(
+    [...columns, ...columns],
+    Array.from({ length: half }, (_, k) => [...cells(k), ...cells(k + half)]),
+    { rowHeight: row },
+  );
+  if (sketch) flow.figure(SKETCH, (sheet, x, y, width) => drawFeelerSketch(sheet, context, spots, { x, y, width }));
+  twoUp(flow, row, ['Kept on paper', 'planned', 'found'], paperRows(context));
+  photographs(flow, row, ['angle finder on face, stem, foot', 'feeler in the gap, all four sides']);
+  agreed(flow, row);
+}
+
+function root(flow: Flow, context: Context, { row, keep }: Setting): void {
+  const { fitting, plan } = context;
+  const say = (mm: number) => shopLength(mm, plan.job.display);
+  const tape = (mm: number) => cardLength(mm, plan.job.display);
+  const names = sideNames(fitting);
+  const { runs } = fitting.sequence;
+  const hold = fitting.weld.holds[1];
+  flow.heading(2, `Hold point 2: ${hold?.seen ?? 'root'}, before ${hold?.before ?? 'the hot pass'}`, keep);
+  const [first, last] = [runs[0], runs.at(-1)];
+  if (first !== undefined && last !== undefined) {
+    flow.paragraph(
+      `First strike: run ${first.run}, ${spotText(fitting, first.fromS, tape)}, going ${first.travel.towards}. Closed last: run ${last.run}, ending at ${placeName(fitting, last.toS)}. Photograph each run as laid and as ground.`,
+    );
   }
   flow.table(
     [
-      { title: 'Where', share: 2.6 },
-      { title: 'planned', share: 1.2, align: 'right' },
-      { title: 'found', share: 1 },
-      { title: 'Where', share: 2.6 },
-      { title: 'planned', share: 1.2, align: 'right' },
-      { title: 'found', share: 1 },
+      { title: 'Run', share: 0.55, align: 'right' },
+      { title: 'side, towards', share: 1.85 },
+      { title: 'from', share: 2.55 },
+      { title: 'length', share: 1.75, align: 'right' },
+      { title: 'diver, dive', share: 1.2 },
+      { title: 'A', share: 0.6 },
+      { title: 'rods, batch', share: 1.05 },
+      { title: 'gas out', share: 0.9 },
+      { title: 'photo', share: 0.85 },
     ],
-    rows,
-    { rowHeight: 7 },
-  );
-  flow.paragraph(
-    'Circle the face that looks up and the end that is higher. These readings go into the job file: asBuilt.face, asBuilt.foot, asBuilt.turned, and asBuilt.gaps with s, the place along the root. With them the plan says whether the lug as built is within limits and what must be ground off.',
-    { size: 8 },
-  );
-  agreed(flow);
-
-  flow.heading(2, `Hold point 2: ${root?.seen ?? 'root'}, before ${root?.before ?? 'the hot pass'}`, 60);
-  flow.paragraph(strikeLines(context).join(' '));
-  flow.table(
-    RUNS,
-    fitting.sequence.runs.map((run) => [
+    runs.map((run) => [
       String(run.run),
       `${names[run.side]}, ${run.travel.towards}`,
-      spotText(fitting, run.fromS, say),
+      spotText(fitting, run.fromS, tape),
       say(Math.abs(run.toS - run.fromS)),
       '',
       '',
       '',
       '',
+      '',
     ]),
-    { rowHeight: 7.5, size: 7.5 },
+    { rowHeight: row },
   );
-  agreed(flow);
+  // Into the job too: where the next diver takes the root up.
+  flow.blanks(['dive ended in run no.', 'at s, along the root', 'dive no., time'], 3, row);
+  agreed(flow, row);
+}
 
-  flow.heading(2, 'Fill and cap, dive by dive', 60);
+function fillAndCap(flow: Flow, { fitting }: Context, { row, keep, spare }: Setting): void {
+  const { schedule } = fitting.weld;
+  flow.heading(2, 'Hot pass, fill and cap, dive by dive', keep);
   flow.paragraph(
     'Stringer beads only; every start and stop ground before the next bead. Where the dive ended is written so that the next diver finds it.',
   );
-  const dives = weld.schedule?.kind === 'planned' ? weld.schedule.dives.length : 8;
+  const dives = schedule?.kind === 'planned' ? schedule.dives.length : 8;
   flow.table(
     [
       { title: 'Dive', share: 0.6 },
-      { title: 'diver', share: 1.6 },
+      { title: 'diver, date', share: 1.7 },
       { title: 'layer, bead, from where to where', share: 3 },
       { title: 'A', share: 0.7 },
-      { title: 'rods, batch', share: 1.1 },
-      { title: 'stops ground', share: 1 },
-      { title: 'ended at', share: 1.6 },
+      { title: 'rods, batch', share: 1.2 },
+      { title: 'stops ground', share: 0.9 },
+      { title: 'ended at', share: 1.7 },
     ],
-    Array.from({ length: dives + 3 }, (_, k) => [k < dives ? String(k + 1) : '', '', '', '', '', '', '']),
-    { rowHeight: 8 },
+    Array.from({ length: dives + spare }, (_, k) => [k < dives ? String(k + 1) : '', '', '', '', '', '', '']),
+    { rowHeight: row },
   );
-
-  flow.heading(2, `Hold point 3: ${finished?.seen ?? 'finished weld'}, before ${finished?.before ?? 'any load'}`, 60);
-  flow.table(
-    MEASURE,
-    [
-      ...weld.sides.map((side) => [
-        `Leg on the plate, ${names[side.side]}`,
-        `not under ${say(side.calledLegAlongPlate)}`,
-        '',
-        '',
-      ]),
-      ...weld.sides.map((side) => [`Throat, ${names[side.side]}`, `not under ${say(side.throat)}`, '', '']),
-      ['Cracks, porosity, undercut, overlap', 'as the procedure allows', '', ''],
-      ['Face from plumb, after welding', degrees(readings.faceFromPlumb, 1), '', ''],
-      ['Method of test and its report no.', '', '', ''],
-    ],
-    { rowHeight: 7.5 },
-  );
-  agreed(flow);
-
-  flow.heading(2, 'Photographs and video', 40);
-  flow.table(
-    [
-      { title: 'What', share: 4 },
-      { title: 'file or frame no.', share: 2 },
-      { title: 'seen by', share: 1.4 },
-    ],
-    [
-      'The place before work, with tape and frame mark',
-      'Shell cleaned, mark-out on it',
-      'Fit-up: angle finder on the face, on the centre line, on the sight line, figures to be read',
-      'Fit-up: root gap on all four sides, feeler in it',
-      ...fitting.sequence.runs.map(
-        (run) => `Root run ${run.run}, ${names[run.side]}, before and after grinding of its stops`,
-      ),
-      'Hot pass, all round',
-      'Finished weld, all four sides and corners, gauge on it',
-      'Shackle and hoist as hung, before load',
-    ].map((text) => [text, '', '']),
-    { rowHeight: 6.5 },
-  );
-
-  flow.heading(2, 'Weight taken', 40);
-  flow.table(
-    MEASURE,
-    [
-      ['Pull, as planned', showFigure({ newton: fitting.load.force }, display), '', ''],
-      ['Test load, if one is asked for', '', '', 'who asked, who saw'],
-      ['Weld looked at again after the first load', '', '', ''],
-    ],
-    { rowHeight: 7.5 },
-  );
-  flow.blanks(
-    [
-      'welder-diver',
-      'date',
-      'dive supervisor',
-      'date',
-      'inspector',
-      'date',
-      'engineer',
-      'date',
-      'for the client',
-      'date',
-    ],
-    2,
-    9,
-  );
-  return { title: `${TITLE} ${context.id}: ${context.title}`, pages: flow.finish() };
 }
 
-/** Where corner 1 lies, by the same tapes as on the mark-out: along from the frame that the job names, round from the keel. */
-function placeRows({ plan, fitting }: Context, say: (mm: number) => string): string[][] {
-  const corner = flatFoot(plan, fitting).corners[0];
-  if (corner === undefined) throw new Error('a foot without corners');
-  const frame = nearestFrame(plan, fitting);
-  const from = frame && fromFrameAt(plan, fitting, frame.name, corner);
-  const round = ['Corner 1 to centreline of keel, round', say(corner.girth), '', 'see mark-out'];
-  if (from === undefined) return [['Corner 1 from frame no. ____, along', '', '', 'see mark-out'], round];
-  const way = from.along >= 0 ? 'forward of' : 'abaft';
-  return [[`Corner 1 ${way} ${plainText(from.name)}, along`, say(Math.abs(from.along)), '', 'see mark-out'], round];
-}
-
-const CHECK = [
-  { title: 'What', share: 5 },
-  { title: 'found', share: 1.6 },
-  { title: 'name, time', share: 1.6 },
-] as const;
-
-const MEASURE = [
-  { title: 'What', share: 3 },
-  { title: 'planned / limit', share: 1.8, align: 'right' },
-  { title: 'found', share: 1.3 },
-  { title: 'note', share: 2 },
-] as const;
-
-const RUNS = [
-  { title: 'Run', share: 0.5, align: 'right' },
-  { title: 'side, towards', share: 1.9 },
-  { title: 'from', share: 2.4 },
-  { title: 'length', share: 1.5, align: 'right' },
-  { title: 'diver, dive', share: 1.3 },
-  { title: 'A', share: 0.6 },
-  { title: 'rods', share: 0.7 },
-  { title: 'gas seen out at', share: 1.3 },
-] as const;
-
-function agreed(flow: Flow): void {
-  flow.blanks(['seen by', 'agreed: yes / no', 'date, time'], 3, 9);
-}
-
-/** Where the feeler goes: the corners and two places between them on the faces, one on the ends. */
-function gapSpots({ fitting, plan }: Context): { name: string; planned: string }[] {
-  const { root, joint } = fitting;
+function finished(flow: Flow, context: Context, { row, keep }: Setting): void {
+  const { fitting, plan } = context;
+  const say = (mm: number) => shopLength(mm, plan.job.display);
   const names = sideNames(fitting);
-  const out: { name: string; planned: string }[] = [];
-  const named = (name: string, s: number) => `${name}\n(s ${showFigure({ mm: s, digits: 0 }, plan.job.display)})`;
-  const near = (s: number) => joint.points.reduce((best, p) => (Math.abs(p.s - s) < Math.abs(best.s - s) ? p : best));
-  (['face-', 'end+', 'face+', 'end-'] as const).forEach((side, k) => {
-    const from = root.corners[k] as number;
-    const to = root.corners[k + 1] as number;
-    out.push({ name: named(placeName(fitting, from), from), planned: gapLength(near(from).opening, plan.job.display) });
-    const shares = side.startsWith('face') ? [0.25, 0.5, 0.75] : [0.5];
-    for (const share of shares) {
-      const s = from + share * (to - from);
-      const words =
-        share === 0.5 ? 'middle' : `${share < 0.5 === k < 2 ? sideWay(names['end-']) : sideWay(names['end+'])} quarter`;
-      out.push({ name: named(`${names[side]}, ${words}`, s), planned: gapLength(near(s).opening, plan.job.display) });
-    }
-  });
-  return out;
+  const { weld } = fitting;
+  const hold = weld.holds.at(-1);
+  flow.heading(2, `Hold point 3: ${hold?.seen ?? 'finished weld'}, before ${hold?.before ?? 'any load'}`, keep);
+  const limit = (title: string): Column[] => [
+    { title: `${title}, not under`, share: 1.45, align: 'right' },
+    { title: 'found least', share: 1 },
+  ];
+  flow.table(
+    [{ title: 'Side', share: 1.3 }, ...limit('leg on plate'), ...limit('leg on shell'), ...limit('throat')],
+    weld.sides.map((side) => [
+      names[side.side],
+      say(side.calledLegAlongPlate),
+      '',
+      say(toeOnShell(fitting, side.side)),
+      '',
+      say(side.throat),
+      '',
+    ]),
+    { rowHeight: row },
+  );
+  twoUp(
+    flow,
+    row,
+    ['What', 'limit', 'found'],
+    [
+      ['Cracks, porosity, overlap', 'per procedure'],
+      ['Undercut, deepest', 'per procedure'],
+      ['Face from plumb, after welding', degrees(fitting.readings.faceFromPlumb, 1)],
+      ['Method of test, report no.', ''],
+    ],
+  );
+  photographs(flow, row, ['hot pass, all round', 'finished weld, sides and corners, gauge on it']);
+  agreed(flow, row);
+}
+
+function weightTaken(flow: Flow, { fitting, plan }: Context, row: number): void {
+  flow.heading(
+    2,
+    `Weight taken: ${showFigure({ newton: fitting.load.force }, plan.job.display)} as planned; signed`,
+    40,
+  );
+  photographs(flow, row, ['shackle and hoist before load', 'weld after the first load']);
+  flow.blanks(['test load, if asked for', 'asked for by', 'seen by'], 3, row);
+  flow.space(2);
+  flow.table(
+    [
+      { title: 'For', share: 1.2 },
+      { title: 'name', share: 2 },
+      { title: 'signature', share: 2 },
+      { title: 'date', share: 1 },
+    ],
+    ['welder-diver', 'dive supervisor', 'inspector', 'engineer', 'the client'].map((who) => [who, '', '', '']),
+    { rowHeight: row },
+  );
+}
+
+/** Rows of a name and its figure, two beside one another, each with a blank. */
+function twoUp(
+  flow: Flow,
+  row: number,
+  titles: readonly [string, string, string],
+  rows: readonly (readonly string[])[],
+): void {
+  const columns: Column[] = [
+    { title: titles[0], share: 2.3 },
+    { title: titles[1], share: 1.55, align: 'right' },
+    { title: titles[2], share: 1.55 },
+  ];
+  flow.table(
+    [...columns, ...columns],
+    Array.from({ length: Math.ceil(rows.length / 2) }, (_, k) =>
+      [rows[2 * k], rows[2 * k + 1]].flatMap((each) => [each?.[0] ?? '', each?.[1] ?? '', '']),
+    ),
+    { rowHeight: row },
+  );
+}
+
+/** Pictures and film that belong to a hold point, with a blank for the number of each. */
+function photographs(flow: Flow, row: number, what: readonly string[]): void {
+  const columns: Column[] = [
+    { title: '', share: 2.3 },
+    { title: '', share: 1 },
+  ];
+  flow.table([...columns, ...columns], [what.flatMap((each) => [`photo: ${each}`, ''])], { rowHeight: row });
+}
+
+function agreed(flow: Flow, row: number): void {
+  flow.blanks(['agreed yes / no, by', 'signature', 'date, time'], 3, row + 1);
 }

@@ -1,0 +1,141 @@
+import { shellOf } from '../plan/plan.ts';
+import { fromFrameAt, nearestFrame } from './behind.ts';
+import type { Context } from './context.ts';
+import { degrees, fixed, gapLength, inches, shopLength } from './figures.ts';
+import { flatFoot } from './flatten.ts';
+import { acrossKeel, girthFrom } from './markout-place.ts';
+import { type Reading, type ReadingLimits, readingLimits } from './record-limits.ts';
+import { placeName, sideNames, sideWay } from './sides.ts';
+import { plainText } from './text.ts';
+
+/* What is measured on the tacked lug: what the job takes back (`asBuilt`, in the order of its fields), and what stays on paper. */
+
+/** A reading that the job takes back: what it is, the field it goes into, what was planned, how far off it may be, what is written. */
+export type ReadingRow = readonly [what: string, field: string, planned: string, within: string, found: string];
+
+/** The angles, by their fields under `asBuilt`. */
+export function readingRows({ plan, fitting }: Context): ReadingRow[] {
+  const limits = readingLimits(plan, fitting);
+  const names = sideNames(fitting);
+  const either = (minus: 'face-' | 'end-', plus: 'face+' | 'end+') =>
+    `${minus} (${sideWay(names[minus])}) / ${plus} (${sideWay(names[plus])})`;
+  const signed = (reading: Reading, minus: string, plus: string, none: string): [string, string] => {
+    const { planned } = limits[reading];
+    const flat = degrees(Math.abs(planned), 1) === '0.0°';
+    return [degrees(Math.abs(planned), 1), flat ? none : planned > 0 ? plus : minus];
+  };
+  const [lean, up] = signed('faceLean', 'face-', 'face+', 'plumb');
+  const [rise, higher] = signed('footRise', 'end-', 'end+', 'level');
+  return [
+    ['Face of the plate, from plumb', 'face.fromPlumb', lean, withinText(limits.faceLean, 'face- up', 'face+ up'), ''],
+    ['Face that looks up', 'face.looksUp', up, 'circle one', either('face-', 'face+')],
+    ['Sight line (foot), from level', 'foot.fromLevel', rise, withinText(limits.footRise, 'end- up', 'end+ up'), ''],
+    ['End that is higher', 'foot.higher', higher, 'circle one', either('end-', 'end+')],
+    [
+      'Foot turned off its marks; + is anticlockwise, seen from the pin',
+      'turned',
+      degrees(0, 1),
+      withinText(limits.turned, '-', '+'),
+      '',
+    ],
+  ];
+}
+
+const TENTH = Math.PI / 1800;
+
+/**
+ * Limits to the tenth of a degree, on the safe side of what was worked out: `2.8° face- up to 2.8° face+ up`; of one that is met on one
+ * side alone only that.
+ */
+export function withinText({ planned, within, binds }: ReadingLimits, minus: string, plus: string): string {
+  if (within === undefined) return 'the plan itself fails: see calculation';
+  if (!binds.from && !binds.to) return 'the gaps decide';
+  const from = Math.ceil(within.from / TENTH - 1e-6) * TENTH;
+  const to = Math.floor(within.to / TENTH + 1e-6) * TENTH;
+  // A plan that has next to nothing in hand: no tenth of a degree within limits but what it says itself.
+  if (from > to) return `${degrees(Math.abs(planned), 1)}, no more`;
+  const named = (value: number) => `${degrees(Math.abs(value), 1)} ${value < 0 ? minus : plus}`;
+  if (!binds.from) return `not ${to < 0 ? 'under' : 'over'} ${named(to)}`;
+  if (!binds.to) return `not ${from > 0 ? 'under' : 'over'} ${named(from)}`;
+  if (from >= 0 || to <= 0) {
+    const [least, most] = [Math.abs(from), Math.abs(to)].sort((p, q) => p - q) as [number, number];
+    return `${degrees(least, 1)} to ${degrees(most, 1)} ${to <= 0 ? minus : plus}`;
+  }
+  return `${named(from)} to ${named(to)}`;
+}
+
+/** A place for the feeler gauge. */
+export interface GapSpot {
+  readonly name: string;
+  /** mm along the root. */
+  readonly s: number;
+  readonly planned: number;
+}
+
+/** Where the feeler goes: the corners, three places between them on the faces, one on the ends, in the order of s. */
+export function gapSpots({ fitting }: Context): GapSpot[] {
+  const { root, joint } = fitting;
+  const names = sideNames(fitting);
+  const near = (s: number) => joint.points.reduce((best, p) => (Math.abs(p.s - s) < Math.abs(best.s - s) ? p : best));
+  return (['face-', 'end+', 'face+', 'end-'] as const).flatMap((side, k) => {
+    const from = root.corners[k] as number;
+    const to = root.corners[k + 1] as number;
+    const spot = (name: string, s: number): GapSpot => ({ name, s, planned: near(s).opening });
+    const shares = side.startsWith('face') ? [0.25, 0.5, 0.75] : [0.5];
+    return [
+      spot(placeName(fitting, from), from),
+      ...shares.map((share) => {
+        const end = share < 0.5 === k < 2 ? 'end-' : 'end+';
+        return spot(
+          `${names[side]}, ${share === 0.5 ? 'middle' : `${sideWay(names[end])} quarter`}`,
+          from + share * (to - from),
+        );
+      }),
+    ];
+  });
+}
+
+/** The letter of a place for the feeler, in the order of s. */
+export const spotLetter = (k: number): string => String.fromCharCode('a'.charCodeAt(0) + k);
+
+/** A mark along the root as the job file takes it back: one unit, however long the root. */
+export const markText = (s: number, { plan }: Context): string =>
+  plan.job.display === 'us' ? `${fixed(inches(s), 2)} in` : `${fixed(s, 0)} mm`;
+
+export const gapText = (mm: number, { plan }: Context): string => gapLength(mm, plan.job.display);
+
+/** Where the foot is marked out, by the tapes of the mark-out: stays on paper. */
+export function markoutRows(context: Context): [string, string][] {
+  const { plan, fitting } = context;
+  const say = (mm: number) => shopLength(mm, plan.job.display);
+  const { corners, diagonals } = flatFoot(plan, fitting);
+  const corner = corners[0];
+  if (corner === undefined) throw new Error('a foot without corners');
+  const frame = nearestFrame(plan, fitting);
+  const from = frame && fromFrameAt(plan, fitting, frame.name, corner);
+  const along: [string, string] =
+    from === undefined
+      ? ['Corner 1 from frame no. ____, along', '']
+      : [
+          `Corner 1 ${from.along >= 0 ? 'forward of' : 'abaft'} ${plainText(from.name)}, along`,
+          say(Math.abs(from.along)),
+        ];
+  return [
+    along,
+    [
+      `Corner 1 from ${girthFrom(context).short}, round${corner.girth < 0 ? `, ${acrossKeel(context)}` : ''}`,
+      say(Math.abs(corner.girth)),
+    ],
+    ['Diagonal 1 to 3, on the shell', say(diagonals[0])],
+    ['Diagonal 2 to 4, on the shell', say(diagonals[1])],
+  ];
+}
+
+/** What else is read on the tacked lug and stays on paper. */
+export function paperRows({ plan, fitting }: Context): [string, string][] {
+  const { distance } = shellOf(plan.job.ship.hull).closest(fitting.pin);
+  return [
+    ['Centre line (stem), from plumb', degrees(fitting.readings.stemFromPlumb, 1)],
+    ['Pin centre to the shell, shortest way', shopLength(distance, plan.job.display)],
+  ];
+}
