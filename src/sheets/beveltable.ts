@@ -1,11 +1,13 @@
 import Papa from 'papaparse';
+import { newHit } from '../../geometry/hull/shell.ts';
 import { showPhrase } from '../job/show.ts';
 import type { Context } from './context.ts';
-import { chosenCut, gapAt } from './cut.ts';
+import { chosenCut } from './cut.ts';
 import type { Drawing } from './drawing.ts';
 import { degrees, fixed, inches, shopLength } from './figures.ts';
 import { Flow } from './flow.ts';
 import { sideNames, sidesInWords, sideWay } from './sides.ts';
+import { stationsOf } from './stations.ts';
 import { cellText } from './text.ts';
 
 interface BevelRow {
@@ -20,24 +22,30 @@ interface BevelRow {
   readonly gapPlus: number;
 }
 
-/** Shell and chosen cut at the stations of the bevel schedule; mm in the lug frame, rad. */
-export function bevelRows({ fitting }: Context): BevelRow[] {
+/** Shell and chosen cut at the stations of the sheets (`stationsOf`); mm in the lug frame, rad. */
+export function bevelRows(context: Context): BevelRow[] {
+  const { fitting } = context;
   const { surface } = chosenCut(fitting);
   const h = fitting.field.halfThickness;
-  return fitting.bevel.schedule.map((station) => {
-    const left = station.a > fitting.field.halfFoot - 1e-9;
-    const cutMinus = surface.height(station.a, -h, left);
-    const cutPlus = surface.height(station.a, h, left);
+  const hit = newHit();
+  const shellAt = (a: number, c: number): number => {
+    if (!fitting.field.cast(a, c, hit)) throw new Error(`the foot line at ${a}, ${c} meets no shell`);
+    return hit.f;
+  };
+  return stationsOf(context).map((a) => {
+    const left = a > fitting.field.halfFoot - 1e-9;
+    const [shellMinus, shellPlus] = [shellAt(a, -h), shellAt(a, h)];
+    const [cutMinus, cutPlus] = [surface.height(a, -h, left), surface.height(a, h, left)];
     return {
-      a: station.a,
-      shellMinus: station.faceMinus,
-      shellPlus: station.facePlus,
-      shellBevel: station.bevel,
+      a,
+      shellMinus,
+      shellPlus,
+      shellBevel: Math.atan((shellPlus - shellMinus) / (2 * h)),
       cutMinus,
       cutPlus,
       cutBevel: Math.atan((cutPlus - cutMinus) / (2 * h)),
-      gapMinus: left ? cutMinus - station.faceMinus : gapAt(fitting, station.a, -h),
-      gapPlus: left ? cutPlus - station.facePlus : gapAt(fitting, station.a, h),
+      gapMinus: cutMinus - shellMinus,
+      gapPlus: cutPlus - shellPlus,
     };
   });
 }
@@ -71,13 +79,15 @@ export function bevelSheet(context: Context): Drawing {
   const { display } = plan.job;
   const names = sideNames(fitting);
   const say = (mm: number) => shopLength(mm, display);
+  const gap = (mm: number) =>
+    display === 'us' ? `${fixed(inches(Math.max(0, mm)), 3)} in` : `${fixed(Math.max(0, mm), 2)} mm`;
   const pin = fitting.input.lug.pinHeight;
   const flow = new Flow(context, 'Bevel table');
   flow.heading(1, 'Bevel table');
   flow.paragraph(sidesInWords(fitting, showPhrase(fitting.fit.verdict, display)), { bold: true });
   for (const remedy of fitting.fit.remedies) flow.bullet(sidesInWords(fitting, showPhrase(remedy, display)));
   flow.paragraph(
-    `Stations along the foot from the centre line, positive to the ${sideWay(names['end+'])} end. Depth is from the pin centre down to the edge of the cut on a face. Bevel positive: the ${sideWay(names['face+'])} face is the shorter.`,
+    `Stations along the foot from the centre line, plus towards the ${sideWay(names['end+'])} end. Depth is from the pin centre down to the edge of the cut on a face. A plus bevel: the ${sideWay(names['face+'])} face is the shorter; a minus bevel: the ${sideWay(names['face-'])} face.`,
   );
   const [minus, plus] = [sideWay(names['face-']), sideWay(names['face+'])];
   flow.table(
@@ -96,8 +106,8 @@ export function bevelSheet(context: Context): Drawing {
       say(pin - row.cutPlus),
       degrees(row.cutBevel, 2),
       degrees(row.shellBevel, 2),
-      display === 'us' ? `${fixed(inches(Math.max(0, row.gapMinus)), 3)} in` : `${fixed(row.gapMinus, 2)} mm`,
-      display === 'us' ? `${fixed(inches(Math.max(0, row.gapPlus)), 3)} in` : `${fixed(row.gapPlus, 2)} mm`,
+      gap(row.gapMinus),
+      gap(row.gapPlus),
     ]),
   );
   flow.heading(3, 'The cuts compared');
@@ -110,23 +120,23 @@ export function bevelSheet(context: Context): Drawing {
       { title: '', share: 1 },
     ],
     [
-      ['square, not bevelled', say(square.maxGap), say(square.maxRootOpening), ''],
+      ['square, not bevelled', gap(square.maxGap), gap(square.maxRootOpening), ''],
       [
         'straight: one bevel',
-        say(straight.maxGap),
-        say(straight.maxRootOpening),
+        gap(straight.maxGap),
+        gap(straight.maxRootOpening),
         fitting.fit.chosen === 'straight' ? 'chosen' : '',
       ],
       [
         faceted.facets.length === 1 ? 'faceted: one bevel does' : `faceted: ${faceted.facets.length} bevels`,
-        say(faceted.maxGap),
-        say(faceted.maxRootOpening),
+        gap(faceted.maxGap),
+        gap(faceted.maxRootOpening),
         fitting.fit.chosen === 'faceted' ? 'chosen' : '',
       ],
       [
         'scribed to the shell',
-        say(scribed.maxGap),
-        say(scribed.maxRootOpening),
+        gap(scribed.maxGap),
+        gap(scribed.maxRootOpening),
         fitting.fit.chosen === 'scribed' ? 'chosen' : '',
       ],
     ],

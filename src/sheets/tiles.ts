@@ -1,162 +1,316 @@
+import { checkBars } from './checkbars.ts';
 import type { Context } from './context.ts';
-import { type Item, type Page, Sheet } from './drawing.ts';
+import { flattened, type Item, type Page, Sheet, type TextItem } from './drawing.ts';
 import { furnish } from './flow.ts';
+import { type Fonts, textBox } from './fonts.ts';
 import type { PaperSize } from './options.ts';
-import { checkBars } from './template-view.ts';
 
 /** mm. What neighbouring tiles share. */
 const OVERLAP = 12;
+/** mm. No printer of A4 or Letter that is in use leaves more than a quarter of an inch blank. */
+const EDGE = 7;
 const MARGIN = 12;
-const HEAD = 17;
-const FOOT = 31;
+const HEAD = 14;
+const FOOT = 30;
+/** mm. The middle of the check bars over the foot of the page. */
+const BARS = 23.4;
+/** mm. A cut this far from what it is to keep clear of is as good as one farther off. */
+const CLEAR = 16;
 
-export interface TileLayout {
-  readonly page: { readonly width: number; readonly height: number };
-  readonly window: { readonly width: number; readonly height: number };
-  readonly columns: number;
-  readonly rows: number;
+/** A stretch of a drawing, mm. */
+export interface Span {
+  readonly from: number;
+  readonly to: number;
 }
 
-/** The fewest tiles that hold a drawing of this size, the paper upright or on its side. */
-export function tileLayout(paper: PaperSize, width: number, height: number): TileLayout {
-  const layouts = [
-    [paper.height, paper.width],
-    [paper.width, paper.height],
-  ].map(([w, h]) => {
-    const window = { width: (w as number) - 2 * MARGIN, height: (h as number) - HEAD - FOOT };
-    const count = (size: number, each: number) => Math.max(1, Math.ceil((size - OVERLAP) / (each - OVERLAP) - 1e-9));
-    return {
-      page: { width: w as number, height: h as number },
-      window,
-      columns: count(width, window.width),
-      rows: count(height, window.height),
-    };
-  });
-  const [lying, upright] = layouts as [TileLayout, TileLayout];
-  return upright.columns * upright.rows < lying.columns * lying.rows ? upright : lying;
-}
-
-export interface Tiled {
-  readonly title: string;
-  readonly letter: string;
-  readonly items: readonly Item[];
+/** A part of a drawing with its name, mm. */
+export interface Outline {
+  readonly name: string;
+  readonly x: number;
+  readonly y: number;
   readonly width: number;
   readonly height: number;
 }
 
-/** Name of a tile: the letter of its drawing, row and column, counted from the lower left. */
-const tileName = (tiled: Tiled, layout: TileLayout, row: number, column: number): string =>
-  `${tiled.letter}${row * layout.columns + column + 1}`;
+/** A drawing at true size that goes on as few pages as hold it: mm, origin at its lower left corner. */
+export interface Piece {
+  readonly title: string;
+  /** Beginning of the names of its tiles. */
+  readonly letter: string;
+  readonly width: number;
+  readonly height: number;
+  /** x that a cut keeps clear of where it can: a station, the centre line, a place to write. */
+  readonly avoid: readonly number[];
+  /** y at which a register cross on an upright cut stands on nothing else. */
+  readonly clear: readonly number[];
+  /** What the map shows of it. */
+  readonly outlines: readonly Outline[];
+  /** The drawing, its words standing within the stretches of x given: one for each column of tiles. */
+  draw(panes: readonly Span[]): readonly Item[];
+}
+
+export interface TileLayout {
+  readonly page: { readonly width: number; readonly height: number };
+  readonly window: { readonly width: number; readonly height: number };
+  /** What each column and each row of tiles shows of the drawing; the lowest row first. */
+  readonly columns: readonly Span[];
+  readonly rows: readonly Span[];
+}
+
+const long = ({ from, to }: Span): number => to - from;
+
+export const tilesIn = ({ columns, rows }: TileLayout): number => columns.length * rows.length;
+
+/** The fewest tiles that hold a drawing of this size, the paper upright or on its side. */
+export function tileLayout(
+  paper: PaperSize,
+  { width, height, avoid = [] }: Pick<Piece, 'width' | 'height'> & Partial<Pick<Piece, 'avoid'>>,
+): TileLayout {
+  const layouts = [
+    [paper.height, paper.width],
+    [paper.width, paper.height],
+  ].map(([w, h]): TileLayout => {
+    const window = { width: (w as number) - 2 * EDGE, height: (h as number) - HEAD - FOOT };
+    return {
+      page: { width: w as number, height: h as number },
+      window,
+      columns: spans(width, window.width, avoid),
+      rows: spans(height, window.height, []),
+    };
+  });
+  const [lying, upright] = layouts as [TileLayout, TileLayout];
+  return tilesIn(upright) < tilesIn(lying) ? upright : lying;
+}
+
+/** A length cut into the fewest stretches no longer than `most` that share OVERLAP with the next, about equal, clear of `avoid`. */
+function spans(size: number, most: number, avoid: readonly number[]): Span[] {
+  const n = Math.max(1, Math.ceil((size - OVERLAP) / (most - OVERLAP) - 1e-9));
+  const cuts: number[] = [];
+  for (let i = 1; i < n; i++) {
+    const before = cuts.at(-1);
+    const highest = before === undefined ? most - OVERLAP / 2 : before + most - OVERLAP;
+    const lowest = size - (most - OVERLAP / 2) - (n - 1 - i) * (most - OVERLAP);
+    const even = (size * i) / n;
+    const worth = (x: number): number =>
+      Math.min(CLEAR, ...avoid.map((each) => Math.abs(each - x))) - 0.02 * Math.abs(x - even);
+    let best = Math.min(highest, Math.max(lowest, even));
+    for (let x = lowest; x <= highest; x += 0.5) if (worth(x) > worth(best) + 1e-9) best = x;
+    cuts.push(best);
+  }
+  return Array.from({ length: n }, (_, i) => ({
+    from: i === 0 ? 0 : (cuts[i - 1] as number) - OVERLAP / 2,
+    to: i === n - 1 ? size : (cuts[i] as number) + OVERLAP / 2,
+  }));
+}
+
+/** mm. How near the cuts between columns come to what they had better keep clear of. */
+export const clearance = ({ avoid }: Piece, { columns }: TileLayout): number =>
+  Math.min(CLEAR, ...columns.slice(1).flatMap(({ from }) => avoid.map((x) => Math.abs(x - from - OVERLAP / 2))));
+
+/** The layout that takes the fewest sheets, and of those that with the fewest joins: pieces that may lie on pages in several ways. */
+export function fewestSheets(
+  paper: PaperSize,
+  ways: readonly (readonly Piece[])[],
+): { readonly piece: Piece; readonly layout: TileLayout }[] {
+  const laid = ways.map((pieces) => pieces.map((piece) => ({ piece, layout: tileLayout(paper, piece) })));
+  const cost = (way: (typeof laid)[number]) =>
+    way.reduce((sum, { layout }) => sum + 100 * tilesIn(layout) + (tilesIn(layout) - 1), 0);
+  return laid.reduce((best, way) => (cost(way) < cost(best) ? way : best));
+}
+
+/** Name of a tile: the letter of its drawing and its number, from the lower left. */
+function tileName({ letter }: Piece, layout: TileLayout, row: number, column: number): string {
+  const number = tilesIn(layout) === 1 && letter !== '' ? '' : row * layout.columns.length + column + 1;
+  return `${letter}${number}`;
+}
 
 /**
  * A drawing cut into pages at true size. Neighbours share a strip; the same register crosses stand in it on both, so that two
- * pages are laid over one another against a light. `pages` numbers are filled in by the caller's furnishing.
+ * pages are laid over one another against a light. No word is cut: a tile has those that stand whole on it.
  */
 export function tilePages(
   context: Context,
-  tiled: Tiled,
+  piece: Piece,
   layout: TileLayout,
   sheetTitle: string,
   firstPage: number,
   of: number,
 ): Page[] {
   const { window, page, columns, rows } = layout;
-  const stepX = window.width - OVERLAP;
-  const stepY = window.height - OVERLAP;
-  const crosses = registerCrosses(layout);
+  const items = wholeWords(context.fonts, piece.draw(panesOf(columns)), layout);
+  const crosses = registerCrosses(context.fonts, piece, items, layout);
   const pages: Page[] = [];
-  for (let row = 0; row < rows; row++) {
-    for (let column = 0; column < columns; column++) {
+  rows.forEach((v, row) => {
+    columns.forEach((u, column) => {
       const sheet = new Sheet(page.width, page.height);
-      const x = MARGIN;
-      const y = FOOT;
-      // The last tile, and a single one, is no wider than what is left to show; a lone drawing stands in the middle.
-      const dx = x - column * stepX + (columns === 1 ? (window.width - tiled.width) / 2 : 0);
-      const dy = y - row * stepY + (rows === 1 ? (window.height - tiled.height) / 2 : 0);
-      sheet.items.push({ kind: 'window', dx, dy, clip: { x, y, ...window }, items: [...tiled.items, ...crosses] });
-      sheet.rect(x, y, window.width, window.height, { width: 0.1, grey: 0.55 }, undefined, 'TEXT');
-      const name = tileName(tiled, layout, row, column);
-      sheet.text(name, page.width - MARGIN - 2, y - 9.5, { size: 18, bold: true, align: 'right' });
+      // Whatever a tile shows stands in the middle of its page.
+      const x = EDGE + (window.width - long(u)) / 2;
+      const y = FOOT + (window.height - long(v)) / 2;
+      const shown = items.filter((item) => item.kind !== 'text' || standsIn(boxOf(context.fonts, item), u, v));
+      sheet.items.push({
+        kind: 'window',
+        dx: x - u.from,
+        dy: y - v.from,
+        clip: { x, y, width: long(u), height: long(v) },
+        items: [...shown, ...crosses],
+      });
+      const edge = { width: 0.1, grey: 0.55 };
+      const [right, top] = [x + long(u), y + long(v)];
+      if (column > 0) sheet.line(x, y, x, top, edge, 'TEXT');
+      if (column + 1 < columns.length) sheet.line(right, y, right, top, edge, 'TEXT');
+      if (row > 0) sheet.line(x, y, right, y, edge, 'TEXT');
+      if (row + 1 < rows.length) sheet.line(x, top, right, top, edge, 'TEXT');
       const joins = [
-        column > 0 ? `left ${tileName(tiled, layout, row, column - 1)}` : '',
-        column + 1 < columns ? `right ${tileName(tiled, layout, row, column + 1)}` : '',
-        row > 0 ? `below ${tileName(tiled, layout, row - 1, column)}` : '',
-        row + 1 < rows ? `above ${tileName(tiled, layout, row + 1, column)}` : '',
+        column > 0 ? `left ${tileName(piece, layout, row, column - 1)}` : '',
+        column + 1 < columns.length ? `right ${tileName(piece, layout, row, column + 1)}` : '',
+        row > 0 ? `below ${tileName(piece, layout, row - 1, column)}` : '',
+        row + 1 < rows.length ? `above ${tileName(piece, layout, row + 1, column)}` : '',
       ].filter((word) => word !== '');
-      checkBars(sheet, MARGIN, y - 8);
-      const text = joins.length > 0 ? `joins ${joins.join(', ')}` : 'one page';
-      sheet.text(text, page.width - MARGIN - 18, y - 5.5, { size: 8, align: 'right' });
-      sheet.text('print at 100 %, no scaling; measure a bar first', page.width - MARGIN - 18, y - 9.5, {
-        size: 7,
+      checkBars(sheet, MARGIN, BARS);
+      sheet.text(tileName(piece, layout, row, column), page.width - MARGIN, BARS - 3.2, {
+        size: 18,
+        bold: true,
         align: 'right',
       });
-      furnish(sheet, context, `${sheetTitle}, ${tiled.title}`, firstPage + pages.length, of, MARGIN);
+      const words = [
+        joins.length > 0 ? `joins ${joins.join(', ')}` : 'whole on this page',
+        'print at 100 %, no scaling;',
+        'measure a bar first',
+      ];
+      words.forEach((text, i) => {
+        sheet.text(text, page.width - MARGIN - 16, BARS + 3 - 3.5 * i, { size: 8, align: 'right' });
+      });
+      furnish(sheet, context, `${sheetTitle}, ${piece.title}`, firstPage + pages.length, of, MARGIN);
       pages.push(sheet);
-    }
-  }
+    });
+  });
   return pages;
 }
 
-/** Crosses in the strips that neighbours share, in coordinates of the whole drawing. */
-function registerCrosses(layout: TileLayout): Item[] {
-  const { window, columns, rows } = layout;
+/** Where the words of each column of tiles may stand: clear of what it shares with its neighbours. */
+const panesOf = (columns: readonly Span[]): Span[] =>
+  columns.map(({ from, to }, i) => ({
+    from: i === 0 ? from : from + OVERLAP,
+    to: i + 1 === columns.length ? to : to - OVERLAP,
+  }));
+
+/** Box round a text as it stands, turned or not, mm. */
+function boxOf(fonts: Fonts, item: TextItem): { x0: number; y0: number; x1: number; y1: number } {
+  const flat = textBox(fonts, item);
+  const [cos, sin] = [Math.cos(item.rotation), Math.sin(item.rotation)];
+  const corners = [
+    [flat.x0, flat.y0],
+    [flat.x1, flat.y0],
+    [flat.x1, flat.y1],
+    [flat.x0, flat.y1],
+  ].map(([x, y]) => {
+    const [u, v] = [(x as number) - item.at.x, (y as number) - item.at.y];
+    return { x: item.at.x + u * cos - v * sin, y: item.at.y + u * sin + v * cos };
+  });
+  const [xs, ys] = [corners.map((p) => p.x), corners.map((p) => p.y)];
+  return { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
+}
+
+const standsIn = (box: ReturnType<typeof boxOf>, u: Span, v: Span): boolean =>
+  box.x0 >= u.from - 1e-6 && box.x1 <= u.to + 1e-6 && box.y0 >= v.from - 1e-6 && box.y1 <= v.to + 1e-6;
+
+/** The items with every text that stands whole on no tile moved to where it does, no farther than it must. */
+function wholeWords(fonts: Fonts, items: readonly Item[], { columns, rows }: TileLayout): Item[] {
+  return flattened(items).map((item) => {
+    if (item.kind !== 'text') return item;
+    const box = boxOf(fonts, item);
+    const across = shift(box.x0, box.x1, columns);
+    const up = shift(box.y0, box.y1, rows);
+    return across === 0 && up === 0 ? item : { ...item, at: { x: item.at.x + across, y: item.at.y + up } };
+  });
+}
+
+/** The least move that brings from..to wholly into one of the stretches; into the longest where it is longer than any. */
+function shift(from: number, to: number, stretches: readonly Span[]): number {
+  const moves = stretches
+    .filter((each) => long(each) >= to - from)
+    .map((each) => Math.max(0, each.from - from) + Math.min(0, each.to - to));
+  return moves.reduce((best, move) => (Math.abs(move) < Math.abs(best) ? move : best), moves[0] ?? 0);
+}
+
+/** mm. A register cross and what it keeps clear of. */
+const CROSS = { reach: 4, ring: 2, apart: 5 };
+
+/** Crosses in the strips that neighbours share, on none of the words, in coordinates of the whole drawing. */
+function registerCrosses(fonts: Fonts, piece: Piece, items: readonly Item[], { columns, rows }: TileLayout): Item[] {
   const sheet = new Sheet(0, 0);
+  const words = items.flatMap((item) => (item.kind === 'text' ? [boxOf(fonts, item)] : []));
+  const free = (x: number, y: number): boolean =>
+    words.every(
+      (box) =>
+        x < box.x0 - CROSS.apart || x > box.x1 + CROSS.apart || y < box.y0 - CROSS.apart || y > box.y1 + CROSS.apart,
+    );
   const cross = (x: number, y: number): void => {
-    sheet.line(x - 4, y, x + 4, y, { width: 0.2 }, 'TEXT');
-    sheet.line(x, y - 4, x, y + 4, { width: 0.2 }, 'TEXT');
-    sheet.circle(x, y, 2, { width: 0.2 }, undefined, 'TEXT');
+    sheet.line(x - CROSS.reach, y, x + CROSS.reach, y, { width: 0.2 }, 'TEXT');
+    sheet.line(x, y - CROSS.reach, x, y + CROSS.reach, { width: 0.2 }, 'TEXT');
+    sheet.circle(x, y, CROSS.ring, { width: 0.2 }, undefined, 'TEXT');
   };
-  const stepX = window.width - OVERLAP;
-  const stepY = window.height - OVERLAP;
-  for (let row = 0; row < rows; row++) {
-    for (let column = 1; column < columns; column++) {
-      for (const share of [0.12, 0.88]) cross(column * stepX + OVERLAP / 2, row * stepY + share * window.height);
+  /** The first and the last free place along a strip: two at the least, for one would leave the pages free to turn. */
+  const ends = (along: Span, at: (t: number) => readonly [number, number]): (readonly [number, number])[] => {
+    const places: (readonly [number, number])[] = [];
+    for (let t = along.from + CROSS.apart; t <= along.to - CROSS.apart; t += 1) if (free(...at(t))) places.push(at(t));
+    const [first, last] = [places[0], places.at(-1)];
+    return first === undefined || last === undefined || first === last ? places : [first, last];
+  };
+  for (const { from } of columns.slice(1)) {
+    const x = from + OVERLAP / 2;
+    for (const v of rows) {
+      const clear = piece.clear.filter((y) => y > v.from + CROSS.apart && y < v.to - CROSS.apart && free(x, y));
+      for (const [u, y] of clear.length >= 2 ? clear.map((y) => [x, y] as const) : ends(v, (y) => [x, y])) cross(u, y);
     }
   }
-  for (let row = 1; row < rows; row++) {
-    for (let column = 0; column < columns; column++) {
-      for (const share of [0.12, 0.88]) cross(column * stepX + share * window.width, row * stepY + OVERLAP / 2);
-    }
+  for (const { from } of rows.slice(1)) {
+    for (const u of columns) for (const [x, y] of ends(u, (t) => [t, from + OVERLAP / 2])) cross(x, y);
   }
   return sheet.items;
 }
 
-/** The map of the tiles, drawn to fit a box. */
-export function tileMap(
+/** The map of the tiles at a scale of k: each tile with its name, the drawing dashed. */
+function tileMap(sheet: Sheet, piece: Piece, layout: TileLayout, x: number, y: number, k: number): void {
+  layout.rows.forEach((v) => {
+    layout.columns.forEach((u) => {
+      sheet.rect(x + k * u.from, y + k * v.from, k * long(u), k * long(v), { width: 0.25 });
+    });
+  });
+  for (const each of piece.outlines) {
+    sheet.rect(x + k * each.x, y + k * each.y, k * each.width, k * each.height, { width: 0.4, dash: [1.5, 1] });
+    sheet.text(each.name, x + k * each.x + 2, y + k * (each.y + each.height) - 4.5, { size: 8 });
+  }
+  // Names last, on white: no line runs through them.
+  layout.rows.forEach((v, row) => {
+    layout.columns.forEach((u, column) => {
+      const middle = { x: x + (k * (u.from + u.to)) / 2, y: y + (k * (v.from + v.to)) / 2 };
+      const name = tileName(piece, layout, row, column);
+      sheet.circle(middle.x, middle.y, 4.6, undefined, 1);
+      sheet.text(name, middle.x, middle.y - 1.4, { size: 11, bold: true, align: 'centre' });
+    });
+  });
+}
+
+/** mm. */
+const MAP = { height: 60, between: 8 };
+
+const mapScale = ({ width, height }: Piece, room: number): number => Math.min(room / width, MAP.height / height);
+
+/** mm. What the maps of all pieces, beside one another over this width, are high. */
+export const mapsHeight = (laid: readonly { readonly piece: Piece }[], width: number): number =>
+  Math.max(...laid.map(({ piece }) => piece.height * mapScale(piece, width / laid.length - MAP.between))) + 2;
+
+/** Maps of all pieces beside one another, from a lower left corner. */
+export function tileMaps(
+  laid: readonly { readonly piece: Piece; readonly layout: TileLayout }[],
   sheet: Sheet,
-  tiled: Tiled,
-  layout: TileLayout,
   x: number,
   y: number,
   width: number,
-  height: number,
 ): void {
-  const { window, columns, rows } = layout;
-  const stepX = window.width - OVERLAP;
-  const stepY = window.height - OVERLAP;
-  const wide = (columns - 1) * stepX + window.width;
-  const tall = (rows - 1) * stepY + window.height;
-  const k = Math.min(width / wide, height / tall);
-  for (let row = 0; row < rows; row++) {
-    for (let column = 0; column < columns; column++) {
-      const left = x + k * column * stepX;
-      const low = y + k * row * stepY;
-      sheet.rect(left, low, k * window.width, k * window.height, { width: 0.25 });
-    }
-  }
-  const offX = columns === 1 ? (window.width - tiled.width) / 2 : 0;
-  const offY = rows === 1 ? (window.height - tiled.height) / 2 : 0;
-  sheet.rect(x + k * offX, y + k * offY, k * tiled.width, k * tiled.height, { width: 0.4, dash: [1.5, 1] });
-  // Names last, on white: no line runs through them.
-  for (let row = 0; row < rows; row++) {
-    for (let column = 0; column < columns; column++) {
-      const middle = { x: x + k * (column * stepX + window.width / 2), y: y + k * (row * stepY + window.height / 2) };
-      sheet.circle(middle.x, middle.y, 5.5, undefined, 1);
-      sheet.text(tileName(tiled, layout, row, column), middle.x, middle.y - 1.4, {
-        size: 11,
-        bold: true,
-        align: 'centre',
-      });
-    }
-  }
+  const each = width / laid.length;
+  laid.forEach(({ piece, layout }, i) => {
+    tileMap(sheet, piece, layout, x + i * each, y + 1, mapScale(piece, each - MAP.between));
+  });
 }

@@ -1,24 +1,32 @@
 import { newHit } from '../../geometry/hull/shell.ts';
 import { dot, sub } from '../../geometry/math/vec.ts';
 import { Refusal } from '../../geometry/refusal.ts';
+import type { Display } from '../job/types.ts';
+import { internalPer } from '../job/units.ts';
 import { shellOf } from '../plan/plan.ts';
+import { checkBars } from './checkbars.ts';
 import type { Context } from './context.ts';
 import { boundsOf, CENTRE, type Drawing, type Item, type Point, Sheet } from './drawing.ts';
 import { type Layers, writeDxf } from './dxf.ts';
-import { gapLength } from './figures.ts';
+import { gapLength, shopLength } from './figures.ts';
 import { Flow } from './flow.ts';
-import { widthOf } from './fonts.ts';
+import { shortened, widthOf, wrapped } from './fonts.ts';
 import { sideNames, sideWay } from './sides.ts';
-import { checkBars } from './template-view.ts';
-import { type Tiled, tileLayout, tileMap, tilePages } from './tiles.ts';
+import { clearance, fewestSheets, mapsHeight, type Piece, type Span, tileMaps, tilePages, tilesIn } from './tiles.ts';
 
 export const TRIAL_LAYERS: Layers = { BOARD: 1, SHELL_EDGE: 3, CENTRE_LINE: 4, CHECK_BAR: 2, TEXT: 7 };
 
-/** mm. How far a board reaches past the foot, how tall it is, and how closely its edge is drawn. */
-const PAST = 40;
-const TALL = 70;
+/** mm. How far a board reaches past the foot: less where that saves a page, or a box to write in from being cut. */
+const PAST = [40, 36, 32, 28, 25];
+/** mm. How tall a board is, how closely its edge is drawn, and its margin on a page. */
+const TALL = 56;
 const STEP = 4;
 const ACROSS = 160;
+const PAD = 2;
+/** Places to try on either side of the middle of a board. */
+const MARKS = 3;
+/** mm. A box to write a gap in, beside its mark and over the edge; the last mark is so far in from the end of the board. */
+const BOX = { width: 17, height: 9, aside: 1.5, up: 8, inset: 20 };
 
 export interface Board {
   readonly letter: string;
@@ -30,20 +38,47 @@ export interface Board {
 }
 
 /** Two boards: in the plane of the plate, and across it. They meet the shell as the plan takes it to be. */
-export function boards(context: Context): Board[] {
+export const boards = (context: Context): readonly Board[] => laidOut(context).boards;
+
+/** The boards as they go on the fewest pages, and then with the cuts clearest of the places to write. */
+function laidOut(context: Context): LaidOut {
+  const known = made.get(context);
+  if (known !== undefined) return known;
+  const shell = profiles(context);
+  const tries = PAST.map((past) => {
+    const both = boardsPast(context, shell, past);
+    const pieces = both.map((board) => boardPiece(context, board));
+    const laid = fewestSheets(context.paper, [pieces, [overOneAnother(pieces)]]);
+    const count = laid.reduce((sum, { layout }) => sum + tilesIn(layout), 0);
+    return { boards: both, laid, count, clear: Math.min(...laid.map((each) => clearance(each.piece, each.layout))) };
+  });
+  const best = tries.reduce((p, q) => (q.count < p.count || (q.count === p.count && q.clear > p.clear) ? q : p));
+  made.set(context, best);
+  return best;
+}
+
+interface LaidOut {
+  readonly boards: readonly Board[];
+  readonly laid: ReturnType<typeof fewestSheets>;
+  readonly count: number;
+  readonly clear: number;
+}
+
+/** One layout for the paper and the DXF of the same sheet. */
+const made = new WeakMap<Context, LaidOut>();
+
+/** The shell along and across the foot as far as any board reaches. */
+function profiles(context: Context): { along: (reach: number) => Point[]; across: Point[]; girthwise: boolean } {
   const { fitting, plan } = context;
   const { frame, anchor, field } = fitting;
   const shell = shellOf(plan.job.ship.hull);
-  const names = sideNames(fitting);
-  const reach = field.halfFoot + PAST;
-  const caster = shell.caster(frame, reach, field.halfThickness);
-  const along: Point[] = [];
+  const most = field.halfFoot + Math.max(...PAST);
+  const caster = shell.caster(frame, most, field.halfThickness);
   const hit = newHit();
-  const n = Math.ceil(reach / STEP);
-  for (let k = -n; k <= n; k++) {
-    const a = (reach * k) / n;
-    if (reached(() => caster.cast(a, 0, caster.seed, 0, 0, hit))) along.push({ x: a, y: hit.f });
-  }
+  const cast = (a: number): Point[] =>
+    reached(() => caster.cast(a, 0, caster.seed, 0, 0, hit)) ? [{ x: a, y: hit.f }] : [];
+  const n = Math.floor(most / STEP);
+  const inner = Array.from({ length: 2 * n + 1 }, (_, k) => cast((k - n) * STEP)).flat();
   const girthwise = Math.abs(dot(frame.foot, anchor.tGirth)) < Math.abs(dot(frame.foot, anchor.tFore));
   const across: Point[] = [];
   const m = Math.ceil(ACROSS / STEP);
@@ -58,18 +93,32 @@ export function boards(context: Context): Board[] {
       return true;
     });
   }
+  const along = (reach: number): Point[] => [
+    ...cast(-reach),
+    ...inner.filter((p) => Math.abs(p.x) < reach - 1e-3),
+    ...cast(reach),
+  ];
+  return { along, across: connected(across), girthwise };
+}
+
+function boardsPast(
+  context: Context,
+  { along, across, girthwise }: ReturnType<typeof profiles>,
+  past: number,
+): Board[] {
+  const names = sideNames(context.fitting);
   return [
     {
       letter: 'A',
       title: 'along the foot, in the plane of the plate',
-      edge: connected(along),
+      edge: connected(along(context.fitting.field.halfFoot + past)),
       left: sideWay(names['end-']),
       right: sideWay(names['end+']),
     },
     {
       letter: 'B',
       title: girthwise ? 'round the girth, square to the shell' : 'fore and aft, square to the shell',
-      edge: connected(across),
+      edge: across,
       left: girthwise ? 'keel' : 'aft',
       right: girthwise ? 'outboard' : 'forward',
     },
@@ -97,7 +146,21 @@ function connected(edge: readonly Point[]): Point[] {
   return edge.slice(from, to + 1);
 }
 
-function boardItems(context: Context, board: Board): { items: Item[]; width: number; height: number } {
+/** Places to try along a board, at round distances from its centre line, which is one of them; ascending x, mm. */
+export function marksOf({ edge }: Board, display: Display): Point[] {
+  const round = display === 'us' ? internalPer('in') / 4 : 5;
+  const side = (way: 1 | -1): number[] => {
+    const room = way * (edge.at(way === 1 ? -1 : 0) as Point).x - BOX.inset;
+    const count = Math.max(0, Math.min(MARKS, Math.floor(room / (BOX.width + round))));
+    const step = Math.floor(room / count / round) * round;
+    return Array.from({ length: count }, (_, k) => way * (k + 1) * step);
+  };
+  return [...side(-1).reverse(), 0, ...side(1)].map((x) => ({ x, y: heightOn(edge, x) }));
+}
+
+/** A board in its own coordinates, the place itself at the origin; words in the stretches of x given. */
+function boardItems(context: Context, board: Board, panes: readonly Span[]): Item[] {
+  const { fonts, id } = context;
   const low = Math.min(...board.edge.map((p) => p.y));
   const high = Math.max(...board.edge.map((p) => p.y));
   const [x0, x1] = [(board.edge[0] as Point).x, (board.edge.at(-1) as Point).x];
@@ -109,91 +172,163 @@ function boardItems(context: Context, board: Board): { items: Item[]; width: num
     'BOARD',
     true,
   );
-  sheet.line(0, low - 6, 0, high + 34, CENTRE, 'CENTRE_LINE');
-  sheet.line(0, top - 4, 0, top + 4, CENTRE, 'CENTRE_LINE');
-  sheet.text(`${context.id} ${board.letter}: trial board ${board.title}`, (x0 + x1) / 2, top - 9, {
-    size: 9,
-    bold: true,
-    align: 'centre',
-  });
-  sheet.text(`◄ ${board.left.toUpperCase()}`, x0 + 4, top - 18, { size: 10, bold: true });
-  sheet.text(`${board.right.toUpperCase()} ►`, x1 - 4, top - 18, { size: 10, bold: true, align: 'right' });
-  sheet.text('shell edge below; write the gap found at each mark', (x0 + x1) / 2, top - 25, {
-    size: 7.5,
-    align: 'centre',
-  });
-  const marks = 7;
-  for (let k = 0; k < marks; k++) {
-    const at = board.edge[Math.round((k * (board.edge.length - 1)) / (marks - 1))] as Point;
-    const shift = k === 0 ? 9 : k === marks - 1 ? -9 : Math.abs(at.x) < STEP ? 10 : 0;
-    sheet.line(at.x, at.y, at.x, at.y + 9, { width: 0.25 }, 'SHELL_EDGE');
-    const text = 'gap ____';
-    const x = at.x + shift - widthOf(context.fonts, text, 8) / 2;
-    sheet.text(text, x, at.y + 14, { size: 8 });
+  const marks = marksOf(board, context.plan.job.display);
+  const boxTop = Math.max(...marks.map((p) => p.y)) + BOX.up + BOX.height;
+  sheet.line(0, low - 6, 0, boxTop + 3, CENTRE, 'CENTRE_LINE');
+  sheet.line(0, top - 3, 0, top, CENTRE, 'CENTRE_LINE');
+  for (const pane of panes) {
+    const [from, to] = [Math.max(pane.from, x0) + 4, Math.min(pane.to, x1) - 4];
+    if (to - from < 60) continue;
+    const middle = (from + to) / 2;
+    const title = `trial board ${board.letter}, ${board.title}`;
+    const name = shortened(fonts, id, 9, (to - from) / 2, true);
+    wrapped(fonts, `${name}: ${title}`, 9, to - from, true)
+      .slice(0, 2)
+      .forEach((line, i) => {
+        sheet.text(line, middle, top - 7 - 4.2 * i, { size: 9, bold: true, align: 'centre' });
+      });
+    sheet.text(`◄ ${board.left.toUpperCase()}`, from, top - 17, { size: 10, bold: true });
+    sheet.text(`${board.right.toUpperCase()} ►`, to, top - 17, { size: 10, bold: true, align: 'right' });
+    const what = ['the edge below lies on the shell;', 'write in each box the gap found at its mark'];
+    const oneLine = widthOf(fonts, what.join(' '), 8) < to - from;
+    (oneLine ? [what.join(' ')] : what).forEach((line, i) => {
+      sheet.text(line, middle, top - 21.5 - 3.6 * i, { size: 8, align: 'centre' });
+    });
   }
-  const pad = 8;
-  const box = boundsOf(sheet.items);
-  const moved: Item[] = [
-    {
-      kind: 'window',
-      dx: pad - box.x0,
-      dy: pad - box.y0,
-      clip: { x: -1e4, y: -1e4, width: 2e4, height: 2e4 },
-      items: sheet.items,
+  marks.forEach((at, k) => {
+    sheet.line(at.x, at.y, at.x, at.y + BOX.up + BOX.height - 4, { width: 0.25 }, 'SHELL_EDGE');
+    const left = at.x + BOX.aside;
+    sheet.rect(left, at.y + BOX.up - 4, BOX.width, BOX.height, { width: 0.25 }, undefined, 'SHELL_EDGE');
+    sheet.text(`${k + 1}`, left + 1, at.y + BOX.up - 4 + BOX.height - 3.4, { size: 8, bold: true });
+  });
+  return sheet.items;
+}
+
+/** Height of a line of ascending x at x. */
+function heightOn(edge: readonly Point[], x: number): number {
+  const i = Math.max(
+    1,
+    edge.findIndex((p) => p.x >= x),
+  );
+  const [p, q] = [edge[i - 1] as Point, edge[i] as Point];
+  return p.y + ((q.y - p.y) * (x - p.x)) / (q.x - p.x);
+}
+
+/** A board on pages, and where its centre line stands in it, mm. */
+type BoardPiece = Piece & { readonly centre: number };
+
+function boardPiece(context: Context, board: Board): BoardPiece {
+  const box = boundsOf(boardItems(context, board, []));
+  const [dx, dy] = [PAD - box.x0, PAD - box.y0];
+  const width = box.x1 - box.x0 + 2 * PAD;
+  const height = box.y1 - box.y0 + 2 * PAD;
+  return {
+    title: `board ${board.letter}`,
+    letter: board.letter,
+    width,
+    height,
+    centre: dx,
+    avoid: marksOf(board, context.plan.job.display).map((p) => p.x + dx + BOX.aside + BOX.width / 2),
+    clear: [height - PAD - 17, dy + Math.max(...board.edge.map((p) => p.y)) + 6],
+    outlines: [{ name: `board ${board.letter}`, x: 0, y: 0, width, height }],
+    draw: (panes) => {
+      const own = panes.map((pane) => ({ from: pane.from - dx, to: pane.to - dx }));
+      return [{ kind: 'window', dx, dy, clip: { x: 0, y: 0, width, height }, items: boardItems(context, board, own) }];
     },
+  };
+}
+
+/** Both boards in one drawing, the first on top, their centre lines in line. */
+function overOneAnother([a, b]: readonly BoardPiece[]): Piece {
+  if (a === undefined || b === undefined) throw new Error('two boards');
+  const centre = Math.max(a.centre, b.centre);
+  const placed = [
+    { piece: a, x: centre - a.centre, y: b.height + 4 },
+    { piece: b, x: centre - b.centre, y: 0 },
   ];
-  return { items: moved, width: box.x1 - box.x0 + 2 * pad, height: box.y1 - box.y0 + 2 * pad };
+  const width = Math.max(...placed.map(({ piece, x }) => x + piece.width));
+  const height = b.height + 4 + a.height;
+  return {
+    title: 'both boards',
+    letter: '',
+    width,
+    height,
+    avoid: placed.flatMap(({ piece, x }) => piece.avoid.map((each) => each + x)),
+    clear: placed.flatMap(({ piece, y }) => piece.clear.map((each) => each + y)),
+    outlines: placed.flatMap(({ piece, x, y }) => piece.outlines.map((o) => ({ ...o, x: o.x + x, y: o.y + y }))),
+    draw: (panes) =>
+      placed.map(({ piece, x, y }) => ({
+        kind: 'window',
+        dx: x,
+        dy: y,
+        clip: { x: 0, y: 0, width, height },
+        items: piece.draw(panes.map((pane) => ({ from: pane.from - x, to: pane.to - x }))),
+      })),
+  };
 }
 
 /** The boards at true size on A4 or Letter, with what to do with them. */
 export function trialTemplate(context: Context): Drawing {
   const { plan } = context;
+  const { display } = plan.job;
   const title = 'Trial template 1:1';
-  const tiled: Tiled[] = boards(context).map((board) => ({
-    title: `board ${board.letter}`,
-    letter: board.letter,
-    ...boardItems(context, board),
-  }));
-  const layouts = tiled.map((each) => tileLayout(context.paper, each.width, each.height));
-  const count = layouts.reduce((sum, layout) => sum + layout.columns * layout.rows, 0);
+  const { boards: both, laid, count } = laidOut(context);
   const cover = new Flow(context, title);
   cover.heading(1, title);
   cover.paragraph(
-    'Two boards of thin stuff, to be tried on the hull before steel is cut. Board A stands where the plate will stand, along the foot and leaning as the plate will; board B stands across it, square to the shell. Hold each with its mark on O and feel along the edge: where it rocks or stands off, the shell is not what the plan takes it to be.',
+    'Two boards of thin stuff, to be tried on the hull before steel is cut. Print at 100 %, measure a check bar on every page, lay pages that join over one another so that the register crosses meet, and tape them. Board A stands where the plate will stand, along the foot and leaning as the plate will; board B stands across it, square to the shell. Hold each with its centre line on the marked place of the lug and feel along the edge at each mark: the plan takes the shell to touch there, gap 0. Where a board rocks or stands off, the shell is not as planned.',
   );
   const { fitGap, recutGap } = plan.job.limits;
   cover.paragraph(
-    `A gap over ${gapLength(fitGap, plan.job.display)} anywhere under board A, or a board that rocks: measure the shell again and plan again before cutting. Over ${gapLength(recutGap, plan.job.display)} the foot as planned will not do.`,
+    `A gap over ${gapLength(fitGap, display)} anywhere under board A, or a board that rocks: measure the shell again and plan again before cutting. Over ${gapLength(recutGap, display)} the foot as planned will not do.`,
     { bold: true },
   );
-  tiled.forEach((each, i) => {
-    cover.paragraph(`Map of the tiles, ${each.title}:`, { bold: true, keep: 56 });
-    cover.figure(44, (sheet, x, y, width) =>
-      tileMap(sheet, each, layouts[i] as (typeof layouts)[number], x, y + 1, width * 0.8, 42),
-    );
-  });
+  cover.figure(12, (sheet, x, y) => checkBars(sheet, x, y + 5.5));
+  cover.heading(3, 'Map of the pages that follow', 60);
+  cover.figure(mapsHeight(laid, cover.width), (sheet, x, y, width) => tileMaps(laid, sheet, x, y, width));
+  cover.heading(3, 'Gaps found, at the marks of the boards');
+  const [a, b] = both.map((board) => ({ ...board, marks: marksOf(board, display) }));
+  if (a === undefined || b === undefined) throw new Error('two boards');
+  const from = (mark: Point | undefined) => (mark === undefined ? 'none' : shopLength(mark.x, display, 0));
+  cover.table(
+    [
+      { title: 'Mark', share: 0.6, align: 'right' },
+      { title: `A: from the centre line, plus is ${a.right}`, share: 2, align: 'right' },
+      { title: 'gap found', share: 1.6 },
+      { title: `B: from the centre line, plus is ${b.right}`, share: 2, align: 'right' },
+      { title: 'gap found', share: 1.6 },
+    ],
+    Array.from({ length: Math.max(a.marks.length, b.marks.length) }, (_, k) => [
+      `${k + 1}`,
+      from(a.marks[k]),
+      '',
+      from(b.marks[k]),
+      '',
+    ]),
+    { rowHeight: 6.5 },
+  );
   cover.blanks(['tried by', 'date', 'accepted by', 'plan again: yes / no'], 2);
   const pages = cover.finish(count);
   const of = pages.length + count;
-  tiled.forEach((each, i) => {
-    pages.push(...tilePages(context, each, layouts[i] as (typeof layouts)[number], title, pages.length + 1, of));
-  });
+  for (const { piece, layout } of laid) {
+    pages.push(...tilePages(context, piece, layout, title, pages.length + 1, of));
+  }
   return { title: `${title} ${context.id}: ${context.title}`, pages };
 }
 
 /** Both boards one above the other in one file; each with its place at x = 0. */
 export function trialDxf(context: Context): string {
   const sheet = new Sheet(0, 0);
+  const both = boards(context);
   let y = 0;
-  for (const board of boards(context)) {
-    const { items } = boardItems(context, board);
-    const inner = items[0];
-    if (inner?.kind !== 'window') throw new Error('a board is drawn in a window of its own');
-    const box = boundsOf(inner.items);
-    sheet.items.push({ ...inner, dx: 0, dy: y - box.y0 });
+  for (const board of both) {
+    const items = boardItems(context, board, [{ from: -1e4, to: 1e4 }]);
+    const box = boundsOf(items);
+    const clip = { x: -1e4, y: -1e4, width: 2e4, height: 2e4 };
+    sheet.items.push({ kind: 'window', dx: 0, dy: y - box.y0, clip, items });
     y += box.y1 - box.y0 + 20;
   }
-  const left = Math.min(...boards(context).map((board) => (board.edge[0] as Point).x));
+  const left = Math.min(...both.map((board) => (board.edge[0] as Point).x));
   checkBars(sheet, left, -16);
   sheet.text(`${context.title}; job digest ${context.digest} ${context.revision} ${context.date}`, left, -30, {
     size: 8,
