@@ -54,7 +54,8 @@ export function pieceDistance(p: ArrayLike<number>, i: number, q: ArrayLike<numb
   const nz = ux * vy - uy * vx;
   const det = nx * nx + ny * ny + nz * nz;
   // Side by side, or without length, it is an end of one of the two that decides.
-  if (!(det > 1e-24 * a * c + Number.MIN_VALUE / Number.EPSILON)) return sideBySide([ux, uy, uz], [vx, vy, vz], [wx, wy, wz]);
+  if (!(det > 1e-24 * a * c + Number.MIN_VALUE / Number.EPSILON))
+    return sideBySide([ux, uy, uz], [vx, vy, vz], [wx, wy, wz]);
   let s = unit(((vy * wz - vz * wy) * nx + (vz * wx - vx * wz) * ny + (vx * wy - vy * wx) * nz) / det);
   let t = unit((e + s * b) / c);
   s = unit((t * b - d) / a);

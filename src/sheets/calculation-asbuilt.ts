@@ -1,5 +1,5 @@
 import { showFigure, showPhrase } from '../job/show.ts';
-import { summaryRows } from './calculation.ts';
+import { SUMMARY_COLUMNS, summaryRows } from './calculation-summary.ts';
 import type { Context } from './context.ts';
 import { degrees, gapLength } from './figures.ts';
 import type { Flow } from './flow.ts';
@@ -50,15 +50,9 @@ export function asBuiltSection(flow: Flow, context: Context): void {
   }
   if (asBuilt.checks.length === 0) return;
   flow.table(
-    [
-      { title: 'Check, as built', share: 3.4 },
-      { title: 'demand', share: 1.25, align: 'right' },
-      { title: 'limit', share: 1.25, align: 'right' },
-      { title: 'ratio', share: 0.75, align: 'right' },
-      { title: 'verdict', share: 0.95 },
-    ],
+    SUMMARY_COLUMNS.map((column, i) => (i === 0 ? { ...column, title: 'Check, as built' } : column)),
     summaryRows(asBuilt.checks, context),
-    { size: 7.5, boldRow: (row) => asBuilt.checks[row]?.pass === false },
+    { size: 8, boldRow: (row) => asBuilt.checks[row]?.pass === false },
   );
   flow.paragraph('Each of them stands in full among the checks.', { size: 8 });
 }

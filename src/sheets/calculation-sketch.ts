@@ -44,7 +44,7 @@ export function calculationSketch(sheet: Sheet, context: Context, box: Box): voi
   const x1 = Math.max(...all.map((p) => p.x));
   const y0 = Math.min(...all.map((p) => p.y));
   const y1 = Math.max(...all.map((p) => p.y));
-  const k = Math.min((box.width - 30) / (x1 - x0), (box.height - 14) / (y1 - y0));
+  const k = Math.min((box.width - 30) / (x1 - x0), (box.height - 20) / (y1 - y0));
   const on = (p: Vec3): Point => {
     const q = flatOn(p);
     return {
@@ -108,7 +108,7 @@ export function calculationSketch(sheet: Sheet, context: Context, box: Box): voi
   sheet.arrow(corner, { x: corner.x + 10 * fore.x, y: corner.y + 10 * fore.y }, { width: 0.35 }, 2.4);
   sheet.text('fwd', corner.x + 13 * fore.x, corner.y + 13 * fore.y - 1, { size: 8, align: 'centre' });
   sheet.text(`C points to the ${sideNames(fitting)['face+']}; parallel projection`, box.x + box.width - 2, box.y + 2, {
-    size: 7,
+    size: 8,
     align: 'right',
   });
 }

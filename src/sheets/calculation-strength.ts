@@ -1,6 +1,8 @@
-import { showPhrase } from '../job/show.ts';
+import { showFigure, showPhrase } from '../job/show.ts';
+import type { CheckUnit } from '../plan/types.ts';
+import { printed, printedText } from './calculation-values.ts';
 import type { Context } from './context.ts';
-import { checkValue, fixed, shopLength } from './figures.ts';
+import { fixed, shopLength } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { sideNames, sidesInWords, sideWay } from './sides.ts';
 import { plainText } from './text.ts';
@@ -11,28 +13,30 @@ export function strengthSection(flow: Flow, context: Context): void {
   const { fitting, plan } = context;
   const { display } = plan.job;
   const { methods, toes, shell } = fitting.strength;
+  const say = (value: number, unit: CheckUnit) =>
+    unit === 'share' ? showFigure({ share: value }, display) : printedText(printed(value, unit, display));
   flow.heading(1, 'Beside the checks');
   flow.heading(2, 'The weld of the foot by every method');
   flow.table(
     [
       { title: 'Method', share: 2.6 },
-      { title: 'demand', share: 1.2, align: 'right' },
-      { title: 'limit', share: 1.2, align: 'right' },
-      { title: 'ratio', share: 0.8, align: 'right' },
-      { title: '', share: 1.2 },
+      { title: 'demand', share: 1.4, align: 'right' },
+      { title: 'limit', share: 1.4, align: 'right' },
+      { title: 'ratio', share: 0.7, align: 'right' },
+      { title: '', share: 1.1 },
       { title: 'source, standing', share: 3 },
     ],
     methods.methods.map((method) => [
       method.title,
-      checkValue(method.demand, method.unit, display),
-      checkValue(method.limit, method.unit, display),
+      say(method.demand, method.unit),
+      say(method.limit, method.unit),
       method.ratio > 1000 ? '> 1000' : fixed(method.ratio, 2),
       [method.isCheck ? 'the check' : '', method.governs ? 'governs' : '', method.partial ? 'in part' : '']
         .filter((word) => word !== '')
         .join(', '),
       sourceAndStanding(plainText(method.source), method.standing),
     ]),
-    { size: 7, boldRow: (row) => methods.methods[row]?.isCheck === true },
+    { size: 8, boldRow: (row) => methods.methods[row]?.isCheck === true },
   );
   flow.heading(2, 'Toes of the weld, the one that goes first in front');
   flow.paragraph(sidesInWords(fitting, showPhrase(toes.text, display)));
@@ -48,7 +52,7 @@ export function strengthSection(flow: Flow, context: Context): void {
         .split('/')
         .map((side) => sideWay(names[side as keyof typeof names] ?? side))
         .join(' / '),
-      checkValue(toe.force, 'N/mm', display),
+      say(toe.force, 'N/mm'),
       fixed(toe.utilisation, 2),
     ]),
   );
@@ -63,10 +67,10 @@ export function strengthSection(flow: Flow, context: Context): void {
     ],
     shell.gains.map((gain) => [
       gain.edges === 'simple' ? 'free to turn' : 'held from turning',
-      checkValue(gain.stress, 'MPa', display),
-      checkValue(gain.doubled, 'MPa', display),
-      gain.overMember === undefined ? 'not worked out' : checkValue(gain.overMember, 'MPa', display),
-      checkValue(gain.limit, 'MPa', display),
+      say(gain.stress, 'MPa'),
+      say(gain.doubled, 'MPa'),
+      gain.overMember === undefined ? 'not worked out' : say(gain.overMember, 'MPa'),
+      say(gain.limit, 'MPa'),
     ]),
   );
   flow.paragraph(plainText(shell.stillToDo));

@@ -1,9 +1,24 @@
 import { showFigure, showPhrase } from '../job/show.ts';
+import { internalPer } from '../job/units.ts';
+import type { FittingPlan } from '../plan/types.ts';
+import { WELD_DEFAULTS } from '../weld/settings.ts';
 import type { Context } from './context.ts';
-import { degrees, fixed, shopLength } from './figures.ts';
+import { degrees, fixed, inches, shopLength } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { sideNames, sidesInWords, spotText } from './sides.ts';
 import { STANDINGS, sentence } from './words.ts';
+
+/** Heat input with the figures it comes from: arc volts, the middle of the current window, travel. */
+function heatText({ plan }: Context, supply: NonNullable<FittingPlan['weld']['supply']>): string {
+  const { display, welding } = plan.job;
+  const volts = welding.arcVolts ?? WELD_DEFAULTS.arcVolts.value;
+  const travel = welding.travel ?? WELD_DEFAULTS.travel.value;
+  const us = display === 'us';
+  const per = us ? 'in' : 'mm';
+  const speed = us ? fixed(inches(travel), 3) : fixed(travel, 1);
+  const heat = supply.heatKjPerMm * (us ? internalPer('in') : 1);
+  return `60 s/min × ${fixed(volts, 1)} V × ${fixed(supply.amperes, 1)} A / (1000 J/kJ × ${speed} ${per}/min) = ${fixed(heat, 2)} kJ/${per}`;
+}
 
 /** What the weld takes: sizes by side, order of the root, metal, current, leads, time. */
 export function weldSection(flow: Flow, context: Context): void {
@@ -14,19 +29,19 @@ export function weldSection(flow: Flow, context: Context): void {
   const say = (mm: number) => shopLength(mm, display);
   flow.heading(1, 'The weld');
   flow.paragraph(
-    'Throat wanted: that of a 90° fillet of the leg given. Along the plate a leg is throat / cos(ψ/2), square to the plate it is 2 throat sin(ψ/2); a root opening over the tight fit adds itself to the square leg.',
+    'Throat wanted: that of a 90° fillet of the leg given. Along the plate a leg is throat / cos(ψ/2), square to the plate it is 2 throat sin(ψ/2); a root opening over the tight fit adds itself to the square leg. As welded: rounded up to the next size that is called for.',
   );
   flow.table(
     [
       { title: 'Side', share: 1.5 },
-      { title: 'dihedral ψ', share: 0.9, align: 'right' },
+      { title: 'dihedral ψ', share: 1.3, align: 'right' },
       { title: 'throat', share: 1.2, align: 'right' },
       { title: 'Z-loss', share: 1.1, align: 'right' },
-      { title: 'leg along the plate, as welded', share: 1.5, align: 'right' },
-      { title: 'leg square to it, as welded', share: 1.5, align: 'right' },
+      { title: 'leg along the plate, as welded', share: 1.4, align: 'right' },
+      { title: 'leg square to it, as welded', share: 1.4, align: 'right' },
       { title: 'for gap', share: 1.1, align: 'right' },
-      { title: 'layers', share: 0.7, align: 'right' },
-      { title: 'beads', share: 0.7, align: 'right' },
+      { title: 'layers', share: 0.85, align: 'right' },
+      { title: 'beads', share: 0.8, align: 'right' },
     ],
     weld.sides.map((side) => [
       names[side.side],
@@ -39,7 +54,7 @@ export function weldSection(flow: Flow, context: Context): void {
       String(side.layers),
       String(side.beads),
     ]),
-    { size: 7.5 },
+    { size: 8 },
   );
   const { totals, current, supply } = weld;
   const min = (minutes: number) => showFigure({ minutes }, display);
@@ -66,7 +81,7 @@ export function weldSection(flow: Flow, context: Context): void {
         ? `${current.row.value.amperes[0]} to ${current.row.value.amperes[1]} A, ${current.row.value.polarity}, direct current only (${STANDINGS[current.row.standing]})`
         : 'no window known for this electrode: the maker’s sheet decides',
     ],
-    ['Heat input at the middle of it', supply === null ? 'not known' : `${fixed(supply.heatKjPerMm, 2)} kJ/mm`],
+    ['Heat input at the middle of it', supply === null ? 'not known' : heatText(context, supply)],
     [
       'Leads',
       supply === null
@@ -99,6 +114,6 @@ export function weldSection(flow: Flow, context: Context): void {
       run.travel.towards,
       run.ventS === null ? 'level or trapped' : run.ventOpen ? 'way out open' : `SEALED ${say(run.sealed)}`,
     ]),
-    { size: 7.5 },
+    { size: 8 },
   );
 }

@@ -233,6 +233,22 @@ export function flattened(items: readonly Item[], dx = 0, dy = 0): Exclude<Item,
   });
 }
 
+/** Items about the origin made smaller by k and moved. Text keeps its size. */
+export function scaled(items: readonly Item[], k: number, dx: number, dy: number): Item[] {
+  return items.map((item): Item => {
+    switch (item.kind) {
+      case 'path':
+        return { ...item, points: item.points.map((p) => ({ ...p, x: dx + k * p.x, y: dy + k * p.y })) };
+      case 'circle':
+        return { ...item, radius: k * item.radius, centre: { x: dx + k * item.centre.x, y: dy + k * item.centre.y } };
+      case 'text':
+        return { ...item, at: { x: dx + k * item.at.x, y: dy + k * item.at.y } };
+      default:
+        return item;
+    }
+  });
+}
+
 /** Box round items, text left out; mm. Arcs count by their whole circle's reach only as far as they sweep. */
 export function boundsOf(items: readonly Item[]): { x0: number; y0: number; x1: number; y1: number } {
   const box = { x0: Infinity, y0: Infinity, x1: -Infinity, y1: -Infinity };

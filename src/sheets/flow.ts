@@ -1,6 +1,6 @@
 import { PAGE_CAUTION } from './cautions.ts';
 import type { Context } from './context.ts';
-import { type Drawing, flattened, type Item, MM_PER_POINT, type Page, type Pen, Sheet, THIN } from './drawing.ts';
+import { type Drawing, type Item, MM_PER_POINT, type Page, type Pen, Sheet, THIN } from './drawing.ts';
 import { lacksLetters, shortened, widthOf, wrapped } from './fonts.ts';
 import { layoutTex, moved } from './tex.ts';
 
@@ -237,10 +237,12 @@ export class Flow {
     const putHead = () => {
       if (hasHead) put(head, headHeight, true, 0.88);
     };
-    const rowHeight = (r: number): number => {
-      const row = rows[r];
-      return row === undefined ? 0 : heightOf(cellLines(row, style.boldRow?.(r) ?? false));
+    const wrappedRows: (readonly (readonly string[])[])[] = [];
+    const rowLines = (r: number): readonly (readonly string[])[] => {
+      wrappedRows[r] ??= cellLines(rows[r] ?? [], style.boldRow?.(r) ?? false);
+      return wrappedRows[r] as readonly (readonly string[])[];
     };
+    const rowHeight = (r: number): number => (rows[r] === undefined ? 0 : heightOf(rowLines(r)));
     const pageHeight = this.context.paper.height - TOP - BOTTOM - headHeight;
     // The head with two rows at least; a short table whole, where little would be left blank.
     const whole = rows.reduce((sum, _, r) => sum + rowHeight(r), 0);
@@ -248,7 +250,7 @@ export class Flow {
     putHead();
     rows.forEach((row, r) => {
       const bold = style.boldRow?.(r) ?? false;
-      let lines = cellLines(row, bold);
+      let lines = rowLines(r);
       const height = heightOf(lines);
       // The last row never stands alone on a page.
       const last = r === rows.length - 2 && r > 0 ? rowHeight(r + 1) : 0;
@@ -372,15 +374,15 @@ export function furnish(
     width - 2 * margin - widthOf(fonts, shortened(fonts, name, 10, (width - 2 * margin) * 0.55, true), 10, true) - 6;
   sheet.text(shortened(fonts, title, 9, room), right, top, { size: 9, align: 'right' });
   sheet.line(margin, top - 2.4, right, top - 2.4, { width: 0.3 });
-  sheet.line(margin, 15.5, right, 15.5, { width: 0.3 });
-  const strange = flattened(sheet.items).some(
-    (item) => item.kind === 'text' && lacksLetters(fonts, item.text, item.bold),
-  );
+  sheet.line(margin, 16.3, right, 16.3, { width: 0.3 });
+  const lacks = (item: Item): boolean =>
+    item.kind === 'window' ? item.items.some(lacks) : item.kind === 'text' && lacksLetters(fonts, item.text, item.bold);
+  const strange = sheet.items.some(lacks);
   const letters = strange ? '[U+…]: letters this sheet cannot print, read them in the job file' : '';
   const mark = [`job digest ${digest}`, revision, date, letters].filter((part) => part !== '').join('   ');
-  sheet.text(shortened(fonts, mark, 8, width - 2 * margin - 30), margin, 11.8, { size: 8, bold: false });
-  sheet.text(number, right, 11.8, { size: 8, align: 'right' });
-  wrapped(fonts, PAGE_CAUTION, 6.5, width - 2 * margin).forEach((line, i) => {
-    sheet.text(line, margin, 8.6 - i * 2.7, { size: 6.5 });
+  sheet.text(shortened(fonts, mark, 8, width - 2 * margin - 30), margin, 12.6, { size: 8 });
+  sheet.text(number, right, 12.6, { size: 8, align: 'right' });
+  wrapped(fonts, PAGE_CAUTION, 8, width - 2 * margin).forEach((line, i) => {
+    sheet.text(line, margin, 9.1 - i * 3.2, { size: 8 });
   });
 }

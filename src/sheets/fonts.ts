@@ -1,5 +1,6 @@
 import fontkit from '@pdf-lib/fontkit';
 import { MM_PER_POINT, type TextItem } from './drawing.ts';
+import { faceForWriting, JOINING } from './embedding.ts';
 import { readingRuns } from './text.ts';
 
 /** The two faces all sheets are set in, as the bytes of TrueType files. */
@@ -10,9 +11,6 @@ export interface FontBytes {
 
 type Face = ReturnType<typeof fontkit.create>;
 
-/** Scripts that read from the right, among them those whose letters join. */
-const JOINING = /[\u0590-\u08FF\uFB1D-\uFDFF\uFE70-\uFEFC]/u;
-
 /** Faces made ready, with what measuring has found out so far. */
 export interface Fonts {
   readonly bytes: FontBytes;
@@ -20,13 +18,21 @@ export interface Fonts {
   readonly bold: Typeface;
 }
 
+/** Texts whose width is remembered. */
+const MEASURED = 10_000;
+
 class Typeface {
   readonly face: Face;
+  private readonly bytes: Uint8Array;
+  private writing: Face | undefined;
   private readonly widths = new Map<string, number>();
   private readonly lacks = new Map<string, boolean>();
+  /** Widths of words and lines in em: most words stand in a sheet many times. */
+  private readonly measured = new Map<string, number>();
 
   constructor(bytes: Uint8Array) {
     this.face = fontkit.create(bytes);
+    this.bytes = bytes;
   }
 
   private missing(character: string): boolean {
@@ -69,37 +75,36 @@ class Typeface {
     return width;
   }
 
-  /**
-   * The face as the PDF writer is to use it: letters that do not join are taken one by one, without looking for ligatures and
-   * kerning, which the writer could not place anyway. Finding out that there are none takes most of the time of writing a sheet.
-   */
-  forWriting(): Face {
-    const { face } = this;
-    const glyphs = new Map<string, ReturnType<Face['glyphForCodePoint']>>();
-    const layout = (text: string, ...rest: never[]) => {
-      if (JOINING.test(text)) return face.layout(text, ...rest);
-      const list = [...text].map((character) => {
-        let glyph = glyphs.get(character);
-        if (glyph === undefined) {
-          glyph = face.glyphForCodePoint(character.codePointAt(0) ?? 0);
-          glyphs.set(character, glyph);
-        }
-        return glyph;
-      });
-      return { glyphs: list };
-    };
-    return Object.create(face, { layout: { value: layout } }) as Face;
+  /** The face as the PDF writer is to use it, one for all files. */
+  get forWriting(): Face {
+    this.writing ??= faceForWriting(
+      this.face,
+      this.bytes,
+      (character) => this.advance(character) * this.face.unitsPerEm,
+    );
+    return this.writing;
   }
 
   /** Width in mm of a line of text at `size` points. */
   width(text: string, size: number): number {
+    let em = this.measured.get(text);
+    if (em === undefined) {
+      em = this.measure(text);
+      if (this.measured.size >= MEASURED) this.measured.clear();
+      this.measured.set(text, em);
+    }
+    return em * size * MM_PER_POINT;
+  }
+
+  /** Width in em. */
+  private measure(text: string): number {
     let em = 0;
     for (const run of readingRuns(this.printable(text))) {
       // Scripts whose letters join are measured as they are laid out.
       if (JOINING.test(run)) em += this.face.layout(run).advanceWidth / this.face.unitsPerEm;
       else for (const character of run) em += this.advance(character);
     }
-    return em * size * MM_PER_POINT;
+    return em;
   }
 }
 

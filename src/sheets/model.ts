@@ -5,6 +5,7 @@ import { toShip } from '../../geometry/lug/frame.ts';
 import { sub, type Vec3 } from '../../geometry/math/vec.ts';
 import { unlessRefused } from '../../geometry/refusal.ts';
 import { shellOf } from '../plan/plan.ts';
+import type { FittingPlan, Plan } from '../plan/types.ts';
 import type { Context } from './context.ts';
 import { chosenCut } from './cut.ts';
 
@@ -19,8 +20,19 @@ export interface ModelPart {
 const PAST = 150;
 const STEPS = 40;
 
+const made = new WeakMap<FittingPlan, ModelPart[]>();
+
 /** Lug as cut, cheek plates and a patch of shell, each a part of its own; ship axes, origin at the anchor, mm. */
 function modelParts({ fitting, plan }: Pick<Context, 'fitting' | 'plan'>): ModelPart[] {
+  let parts = made.get(fitting);
+  if (parts === undefined) {
+    parts = partsAnew(fitting, plan);
+    made.set(fitting, parts);
+  }
+  return parts;
+}
+
+function partsAnew(fitting: FittingPlan, plan: Plan): ModelPart[] {
   const { frame, anchor } = fitting;
   const solid = lugSolid(fitting.body.outline, chosenCut(fitting).surface, 0.05);
   const ship: Vec3[] = [];
@@ -29,25 +41,32 @@ function modelParts({ fitting, plan }: Pick<Context, 'fitting' | 'plan'>): Model
     ship.push(sub(toShip(frame, a, b, c), anchor.position));
   }
   const parts = solid.parts.map((part) => {
-    const corners = [...solid.triangles.subarray(3 * part.from, 3 * (part.from + part.count))];
-    const index = new Map<number, number>();
+    // Corners that are one point in the files, which hold 24 bits, are one corner; a triangle with two of them is none.
+    const index = new Map<string, number>();
     const positions: number[] = [];
-    const triangles = corners.map((corner) => {
-      let at = index.get(corner);
-      if (at === undefined) {
-        at = positions.length / 3;
-        index.set(corner, at);
-        positions.push(...(ship[corner] as Vec3));
+    const corner = (at: number): number => {
+      const p = ship[solid.triangles[at] as number] as Vec3;
+      const key = p.map(Math.fround).join();
+      let known = index.get(key);
+      if (known === undefined) {
+        known = positions.length / 3;
+        index.set(key, known);
+        positions.push(...p);
       }
-      return at;
-    });
+      return known;
+    };
+    const triangles: number[] = [];
+    for (let t = part.from; t < part.from + part.count; t++) {
+      const [p, q, r] = [corner(3 * t), corner(3 * t + 1), corner(3 * t + 2)];
+      if (p !== q && q !== r && r !== p) triangles.push(p, q, r);
+    }
     return { name: part.name, positions: Float64Array.from(positions), triangles: Uint32Array.from(triangles) };
   });
   return [...parts, shellPatch(plan, fitting)];
 }
 
 /** The outside of the shell round the foot; the part of it that the data reaches. */
-function shellPatch(plan: Context['plan'], fitting: Context['fitting']): ModelPart {
+function shellPatch(plan: Plan, fitting: FittingPlan): ModelPart {
   const shell = shellOf(plan.job.ship.hull);
   const { anchor, input } = fitting;
   const reach = input.lug.foot / 2 + PAST;

@@ -1,6 +1,6 @@
 import type { Context } from './context.ts';
 import { lowerEdge } from './cut.ts';
-import type { Point, Vertex } from './drawing.ts';
+import { arcOf, type Point, type Vertex } from './drawing.ts';
 
 /** mm. What is left on the outside of the outline for dressing. */
 export const stockOf = (context: Context): number => context.options.stock;
@@ -31,6 +31,20 @@ export function plateOutline({ fitting }: Context, out = 0): Vertex[] {
     on(Math.PI - touch),
     { x: -half - out, y: bend },
   ];
+}
+
+/**
+ * Area inside a closed outline with arcs, mm^2, more than nothing counterclockwise: the polygon of its corners (shoelace formula) and
+ * for each arc the segment between it and its chord, r^2 (w - sin w) / 2 with w its sweep.
+ */
+export function areaInside(outline: readonly Vertex[]): number {
+  return outline.reduce((sum, p, i) => {
+    const q = outline[(i + 1) % outline.length] as Vertex;
+    const polygon = (p.x * q.y - q.x * p.y) / 2;
+    if (!p.bulge) return sum + polygon;
+    const { radius, sweep } = arcOf(p, q);
+    return sum + polygon + (radius * radius * (sweep - Math.sin(sweep))) / 2;
+  }, 0);
 }
 
 /** mm. Closer corners are one corner: a line between them has no direction to move it square to. */

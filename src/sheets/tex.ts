@@ -12,6 +12,43 @@ export interface MathBox {
   readonly items: readonly Item[];
 }
 
+/** A box while it is put together: its own items, and boxes in it at their places, which nothing moves before they are drawn. */
+interface Part {
+  readonly width: number;
+  readonly up: number;
+  readonly down: number;
+  readonly own: readonly Item[];
+  readonly inside: readonly Placed[];
+}
+
+interface Placed {
+  readonly part: Part;
+  readonly dx: number;
+  readonly dy: number;
+}
+
+/** Everything in a part, where it stands: each item is moved once. */
+function drawn(part: Part, dx: number, dy: number, out: Item[]): Item[] {
+  out.push(...moved(part.own, dx, dy));
+  for (const each of part.inside) drawn(each.part, dx + each.dx, dy + each.dy, out);
+  return out;
+}
+
+/** The part as others see it; its items are drawn when they are first asked for. */
+function boxOf(part: Part): MathBox {
+  let items: readonly Item[] | undefined;
+  const { width, up, down } = part;
+  return {
+    width,
+    up,
+    down,
+    get items() {
+      items ??= drawn(part, 0, 0, []);
+      return items;
+    },
+  };
+}
+
 const SYMBOLS: Readonly<Record<string, string>> = {
   alpha: 'α', beta: 'β', gamma: 'γ', delta: 'δ', epsilon: 'ε', eta: 'η', theta: 'θ', lambda: 'λ', mu: 'μ', nu: 'ν', pi: 'π',
   rho: 'ρ', sigma: 'σ', tau: 'τ', phi: 'φ', varphi: 'φ', psi: 'ψ', omega: 'ω', Omega: 'Ω', Delta: 'Δ', Sigma: 'Σ', infty: '∞',
@@ -27,6 +64,7 @@ const RELATIONS: Readonly<Record<string, string>> = {
   ne: '≠',
   to: '→',
 };
+const OPENS: ReadonlySet<string> = new Set(['=', '<', '>', ',', '\\le', '\\leq', '\\ge', '\\geq', '\\times', '\\cdot']);
 const NAMES = ['max', 'min', 'sin', 'cos', 'tan', 'arcsin', 'arccos', 'arctan', 'ln', 'log', 'exp'];
 const SPACES: Readonly<Record<string, number>> = {
   ',': 0.17,
@@ -38,10 +76,17 @@ const SPACES: Readonly<Record<string, number>> = {
   qquad: 2,
 };
 
+/** Points. Nothing on paper is smaller: not a script of a script either. */
+const LEAST = 8;
+
 /** Lays a formula out at `size` points. What it does not know stands as its name: nothing is dropped. */
 export function layoutTex(fonts: Fonts, tex: string, size: number): MathBox {
-  return new Reader(fonts, tex).row(size, () => false);
+  return boxOf(new Reader(fonts, tex).row(size, () => false));
 }
+
+/** Words as they are, to stand beside a formula. */
+export const wordsBox = (fonts: Fonts, words: string, size: number): MathBox =>
+  boxOf(new Reader(fonts, '').word(words, size, {}));
 
 /**
  * A symbol as the terms of a check name it (`F_y`, `sigma_0`, `L_order`) as TeX; undefined for what is no single symbol.
@@ -68,26 +113,30 @@ class Reader {
     return this.tokens[this.at];
   }
 
-  row(size: number, ends: (token: string) => boolean, style: Style = {}): MathBox {
-    const boxes: MathBox[] = [];
+  row(size: number, ends: (token: string) => boolean, style: Style = {}): Part {
+    const boxes: Part[] = [];
     for (let token = this.peek(); token !== undefined && !ends(token); token = this.peek()) {
       if (token === '}' && !ends('}')) {
         this.at++;
         continue;
       }
-      boxes.push(this.scripted(size, style));
+      // A sign before which nothing stands belongs to what follows it.
+      const sign =
+        (token === '-' || token === '+') && (boxes.length === 0 || OPENS.has(this.tokens[this.at - 1] ?? ''));
+      if (sign) this.at++;
+      boxes.push(sign ? this.word(token === '-' ? '−' : '+', size, {}) : this.scripted(size, style));
     }
     return beside(boxes);
   }
 
   /** An atom with what hangs on it. */
-  private scripted(size: number, style: Style): MathBox {
+  private scripted(size: number, style: Style): Part {
     const base = this.atom(size, style);
-    let above: MathBox | undefined;
-    let below: MathBox | undefined;
+    let above: Part | undefined;
+    let below: Part | undefined;
     for (let token = this.peek(); token === '^' || token === '_'; token = this.peek()) {
       this.at++;
-      const script = this.argument(size * 0.7, style);
+      const script = this.argument(Math.min(size, Math.max(LEAST, size * 0.7)), style);
       if (token === '^') above = script;
       else below = script;
     }
@@ -95,19 +144,20 @@ class Reader {
     const em = size * MM_PER_POINT;
     const rise = Math.max(0.38 * em, base.up - 0.45 * em);
     const drop = Math.max(0.16 * em, base.down + 0.05 * em);
-    const items = [...base.items];
-    if (above) items.push(...moved(above.items, base.width + 0.03 * em, rise));
-    if (below) items.push(...moved(below.items, base.width + 0.03 * em, -drop));
+    const inside: Placed[] = [{ part: base, dx: 0, dy: 0 }];
+    if (above) inside.push({ part: above, dx: base.width + 0.03 * em, dy: rise });
+    if (below) inside.push({ part: below, dx: base.width + 0.03 * em, dy: -drop });
     return {
       width: base.width + 0.06 * em + Math.max(above?.width ?? 0, below?.width ?? 0),
       up: Math.max(base.up, above ? rise + above.up : 0),
       down: Math.max(base.down, below ? drop + below.down : 0),
-      items,
+      own: [],
+      inside,
     };
   }
 
   /** A group in braces, or the one token that follows. */
-  private argument(size: number, style: Style = {}): MathBox {
+  private argument(size: number, style: Style = {}): Part {
     if (this.peek() === '{') {
       this.at++;
       const box = this.row(size, (token) => token === '}', style);
@@ -117,7 +167,7 @@ class Reader {
     return this.atom(size, style);
   }
 
-  private atom(size: number, style: Style): MathBox {
+  private atom(size: number, style: Style): Part {
     const token = this.tokens[this.at++];
     if (token === undefined) return EMPTY;
     if (token === '{') {
@@ -133,18 +183,19 @@ class Reader {
     return this.word(token, size, style);
   }
 
-  private command(name: string, size: number, style: Style): MathBox {
+  private command(name: string, size: number, style: Style): Part {
     const em = size * MM_PER_POINT;
     const space = SPACES[name];
     if (space !== undefined) return gap(space * em);
     if (name === 'frac' || name === 'tfrac' || name === 'dfrac') {
       const small = name === 'tfrac' ? 0.75 : 0.9;
-      const above = this.argument(size * small, style);
-      const below = this.argument(size * small, style);
+      const part = Math.min(size, Math.max(LEAST, size * small));
+      const above = this.argument(part, style);
+      const below = this.argument(part, style);
       return fraction(above, below, em);
     }
     if (name === 'sqrt') return root(this.argument(size, style), em);
-    if (name === 'mathrm' || name === 'text') return this.argument(size, { italic: false });
+    if (name === 'mathrm' || name === 'text') return this.upright(size);
     if (name === 'mathbf') return this.argument(size, { italic: false, bold: true });
     if (name === 'left') {
       const open = this.tokens[this.at++] ?? '.';
@@ -155,7 +206,7 @@ class Reader {
     }
     if (name === 'sum') {
       const big = this.word('∑', size * 1.35, {});
-      return beside([gap(0.14 * em), { ...big, items: moved(big.items, 0, -0.18 * em) }, gap(0.14 * em)]);
+      return beside([gap(0.14 * em), { ...big, own: moved(big.own, 0, -0.18 * em) }, gap(0.14 * em)]);
     }
     if (NAMES.includes(name)) {
       const next = this.peek();
@@ -172,14 +223,29 @@ class Reader {
     return symbol === undefined ? this.word(name, size, {}) : this.word(symbol, size, { italic: true, ...style });
   }
 
-  private word(text: string, size: number, style: Style): MathBox {
+  /** Upright letters as one word where nothing but letters and spaces stands in the group. */
+  private upright(size: number): Part {
+    const end = this.peek() === '{' ? this.tokens.indexOf('}', this.at) : -1;
+    const inside = this.tokens.slice(this.at + 1, end);
+    if (
+      end < 0 ||
+      !inside.every((token) => /^[\p{L}\p{N}/°²³.]+$/u.test(token) || token === '\\,' || token === '\\ ')
+    ) {
+      return this.argument(size, { italic: false });
+    }
+    this.at = end + 1;
+    return this.word(inside.map((token) => (token.startsWith('\\') ? ' ' : token)).join(''), size, {});
+  }
+
+  word(text: string, size: number, style: Style): Part {
     const em = size * MM_PER_POINT;
     const { bold = false, italic = false } = style;
     return {
       width: widthOf(this.fonts, text, size, bold) + (italic ? 0.06 * em : 0),
       up: 0.76 * em,
       down: 0.22 * em,
-      items: [
+      inside: [],
+      own: [
         {
           kind: 'text',
           layer: 'TEXT',
@@ -196,7 +262,7 @@ class Reader {
     };
   }
 
-  private spaced(text: string, size: number, space: number): MathBox {
+  private spaced(text: string, size: number, space: number): Part {
     const side = gap(space * size * MM_PER_POINT);
     return beside([side, this.word(text, size, {}), side]);
   }
@@ -207,8 +273,8 @@ interface Style {
   readonly italic?: boolean;
 }
 
-const EMPTY: MathBox = { width: 0, up: 0, down: 0, items: [] };
-const gap = (width: number): MathBox => ({ ...EMPTY, width });
+const EMPTY: Part = { width: 0, up: 0, down: 0, own: [], inside: [] };
+const gap = (width: number): Part => ({ ...EMPTY, width });
 
 export function moved(items: readonly Item[], dx: number, dy: number): Item[] {
   return items.map((item): Item => {
@@ -219,18 +285,18 @@ export function moved(items: readonly Item[], dx: number, dy: number): Item[] {
   });
 }
 
-function beside(boxes: readonly MathBox[]): MathBox {
+function beside(boxes: readonly Part[]): Part {
   let width = 0;
   let up = 0;
   let down = 0;
-  const items: Item[] = [];
+  const inside: Placed[] = [];
   for (const box of boxes) {
-    items.push(...moved(box.items, width, 0));
+    inside.push({ part: box, dx: width, dy: 0 });
     width += box.width;
     up = Math.max(up, box.up);
     down = Math.max(down, box.down);
   }
-  return { width, up, down, items };
+  return { width, up, down, own: [], inside };
 }
 
 const stroke = (points: readonly Vertex[], width: number): Item => ({
@@ -241,7 +307,7 @@ const stroke = (points: readonly Vertex[], width: number): Item => ({
   pen: { width },
 });
 
-function fraction(above: MathBox, below: MathBox, em: number): MathBox {
+function fraction(above: Part, below: Part, em: number): Part {
   const axis = 0.3 * em;
   const space = 0.14 * em;
   const side = 0.1 * em;
@@ -256,15 +322,15 @@ function fraction(above: MathBox, below: MathBox, em: number): MathBox {
     width,
     up: lift + above.up,
     down: drop + below.down,
-    items: [
-      ...moved(above.items, (width - above.width) / 2, lift),
-      ...moved(below.items, (width - below.width) / 2, -drop),
-      stroke(line, 0.05 * em),
+    own: [stroke(line, 0.05 * em)],
+    inside: [
+      { part: above, dx: (width - above.width) / 2, dy: lift },
+      { part: below, dx: (width - below.width) / 2, dy: -drop },
     ],
   };
 }
 
-function root(inner: MathBox, em: number): MathBox {
+function root(inner: Part, em: number): Part {
   const lead = 0.55 * em;
   const top = inner.up + 0.12 * em;
   const low = -inner.down - 0.02 * em;
@@ -279,22 +345,24 @@ function root(inner: MathBox, em: number): MathBox {
     width: lead + inner.width + 0.1 * em,
     up: top + 0.06 * em,
     down: -low + 0.02 * em,
-    items: [...moved(inner.items, lead + 0.03 * em, 0), stroke(sign, 0.055 * em)],
+    own: [stroke(sign, 0.055 * em)],
+    inside: [{ part: inner, dx: lead + 0.03 * em, dy: 0 }],
   };
 }
 
 /** A bracket as tall as what it holds. */
-function bracket(sign: string, inner: MathBox, em: number): MathBox {
+function bracket(sign: string, inner: Part, em: number): Part {
   if (sign === '.') return EMPTY;
   const top = Math.max(inner.up, 0.76 * em) + 0.04 * em;
   const low = -Math.max(inner.down, 0.2 * em) - 0.04 * em;
   const pen = 0.06 * em;
   const wide = 0.3 * em;
-  const box = (points: readonly Vertex[]): MathBox => ({
+  const box = (points: readonly Vertex[]): Part => ({
     width: wide,
     up: top,
     down: -low,
-    items: [stroke(points, pen)],
+    own: [stroke(points, pen)],
+    inside: [],
   });
   const [l, r] = [0.09 * em, 0.23 * em];
   // A flat arc between the ends, its bow a fixed share of the width whatever the height.

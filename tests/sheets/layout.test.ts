@@ -95,8 +95,9 @@ const FOOT = 16;
 function badBreaks(pages: readonly Page[]): string[] {
   return pages.flatMap((page, i) => {
     const texts = page.items.filter((item) => item.kind === 'text' && item.rotation === 0) as TextItem[];
-    // Upright pages with a numbered foot are those that text flows over.
+    // Upright pages with a numbered foot are those that text flows over, unless they show a part of a drawing.
     if (page.width > page.height || !texts.some((text) => /^page \d+ of /.test(text.text))) return [];
+    if (page.items.some((item) => item.kind === 'window')) return [];
     const body = texts.filter((text) => text.at.y > FOOT && text.at.y < page.height - 12);
     const last = body.reduce((low, text) => (text.at.y < low.at.y ? text : low), body[0] as TextItem);
     const faults: string[] = [];

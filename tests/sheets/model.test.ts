@@ -4,8 +4,9 @@ import { GLTFLoader } from 'three/addons/loaders/GLTFLoader.js';
 import { STLLoader } from 'three/addons/loaders/STLLoader.js';
 import { describe, expect, test } from 'vitest';
 import { toShip } from '../../geometry/lug/frame.ts';
+import { contextsOf } from '../../src/sheets/context.ts';
 import { modelGlb, modelStl } from '../../src/sheets/model.ts';
-import { contextOf, wedgeJob } from './plans.ts';
+import { contextOf, fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
 
 /** Volume inside a closed surface: the sum of signed tetrahedra from the origin. */
 function volumeOf(geometry: BufferGeometry): number {
@@ -113,4 +114,49 @@ describe('the model', () => {
     }
     expect([...edges.values()].every((sum) => sum === 0)).toBe(true);
   });
+
+  for (const { name, job: sample, file } of sampleJobs()) {
+    test(`${name}: each part of the STL is closed, faces outward, and together they weigh what the plan says`, async () => {
+      for (const context of await contextsOf(planOf(sample, file), { fonts })) {
+        const bytes = modelStl(context);
+        const view = new DataView(bytes.buffer);
+        const count = view.getUint32(80, true);
+        expect(bytes.length).toBe(84 + 50 * count);
+        const edges = new Map<string, [forth: number, back: number]>();
+        let volume = 0;
+        let flat = 0;
+        for (let t = 0; t < count; t++) {
+          const at = (k: number) =>
+            [0, 4, 8].map((o) => view.getFloat32(84 + 50 * t + 12 * k + o, true)) as [number, number, number];
+          const [n, p, q, r] = [at(0), at(1), at(2), at(3)];
+          const u = [q[0] - p[0], q[1] - p[1], q[2] - p[2]] as const;
+          const v = [r[0] - p[0], r[1] - p[1], r[2] - p[2]] as const;
+          const c = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]] as const;
+          const area = Math.hypot(...c) / 2;
+          if (area < 1e-3) flat++;
+          // The normal written is that of the corners in their order: right-handed.
+          else expect((n[0] * c[0] + n[1] * c[1] + n[2] * c[2]) / (2 * area)).toBeGreaterThan(0.999);
+          volume += (p[0] * c[0] + p[1] * c[1] + p[2] * c[2]) / 6;
+          for (const [a, b] of [
+            [p, q],
+            [q, r],
+            [r, p],
+          ] as const) {
+            const [i, j] = [a.join(), b.join()];
+            const key = i < j ? `${i}|${j}` : `${j}|${i}`;
+            const seen = edges.get(key) ?? [0, 0];
+            seen[i < j ? 0 : 1]++;
+            edges.set(key, seen);
+          }
+        }
+        expect(flat / count).toBeLessThan(0.05);
+        for (const [forth, back] of edges.values()) expect(forth).toBe(back);
+        // Each edge is of two triangles; where a cheek plate lies on the plate an edge may be of two parts, never of more.
+        const shared = [...edges.values()].filter(([forth]) => forth !== 1).length;
+        expect(shared / edges.size).toBeLessThan(context.fitting.input.lug.cheek ? 0.1 : 1e-9);
+        // Chords of 0.05 mm at the round edges: some parts in ten thousand.
+        expect(Math.abs(volume / context.fitting.body.volume - 1)).toBeLessThan(5e-4);
+      }
+    });
+  }
 });

@@ -1,6 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import Papa from 'papaparse';
 import { describe, expect, test } from 'vitest';
+import { newHit } from '../../geometry/hull/shell.ts';
 import { bevelCsv, bevelRows, bevelSheet } from '../../src/sheets/beveltable.ts';
 import { calculation } from '../../src/sheets/calculation.ts';
 import { type Context, contextsOf } from '../../src/sheets/context.ts';
@@ -175,8 +176,11 @@ describe('calculation', () => {
             const words = box.items.flatMap((item) => (item.kind === 'text' ? [item.text] : []));
             for (const word of words) {
               expect(word).not.toMatch(/[\\{}^_]/);
-              // A word of more letters than one is a name a reader knows, not a command that was not.
-              if (/^[a-z]{2,}$/.test(word)) expect(['max', 'min', 'sin', 'cos', 'arcsin', 'mm']).toContain(word);
+              // A word of more letters than one is a name a reader knows or set upright, not a command that was not.
+              const upright = [...tex.matchAll(/\\mathrm\{([a-z]+)\}/g)].map((match) => match[1]);
+              if (/^[a-z]{2,}$/.test(word)) {
+                expect(['max', 'min', 'sin', 'cos', 'arcsin', 'mm', ...upright]).toContain(word);
+              }
             }
           }
         }
@@ -226,13 +230,30 @@ describe('bevel table', () => {
           skipEmptyLines: true,
         });
         expect(errors).toEqual([]);
-        expect(data.length).toBe(context.fitting.bevel.schedule.length);
+        // The plan's own stations, or every inch: there the shell's own ray tells its height on either face.
+        const { field, bevel } = context.fitting;
+        const inches = context.plan.job.display === 'us';
+        if (!inches) expect(data.length).toBe(bevel.schedule.length);
+        const hit = newHit();
+        const shell = (a: number, c: number) => {
+          if (!field.cast(a, c, hit)) throw new Error(`no shell at ${a}`);
+          return hit.f;
+        };
         data.forEach((row, i) => {
-          const station = context.fitting.bevel.schedule[i];
           const number = (name: string) => Number(row[name]);
-          expect(number('along foot a (mm)')).toBeCloseTo(station?.a ?? 0, 2);
-          expect(number('along foot a (in)') * 25.4).toBeCloseTo(station?.a ?? 0, 1);
-          expect(number('shell bevel (deg)')).toBeCloseTo(((station?.bevel ?? 0) * 180) / Math.PI, 2);
+          const end = (i === 0 ? -1 : i === data.length - 1 ? 1 : 0) * field.halfFoot;
+          const a = !inches
+            ? (bevel.schedule[i]?.a ?? Number.NaN)
+            : end === 0
+              ? 25.4 * (i - (data.length - 1) / 2)
+              : end;
+          expect(number('along foot a (mm)')).toBeCloseTo(a, 2);
+          expect(number('along foot a (in)') * 25.4).toBeCloseTo(a, 1);
+          const [minus, plus] = [shell(a, -field.halfThickness), shell(a, field.halfThickness)];
+          expect(number('shell at face- (mm)')).toBeCloseTo(minus, 2);
+          const angle = Math.atan((plus - minus) / (2 * field.halfThickness));
+          expect(number('shell bevel (deg)')).toBeCloseTo((angle * 180) / Math.PI, 2);
+          if (!inches) expect(angle).toBeCloseTo(bevel.schedule[i]?.bevel ?? Number.NaN, 6);
           expect(number('gap at face- (mm)')).toBeGreaterThanOrEqual(-0.001);
           expect(number('cut at face+ (mm)') - number('shell at face+ (mm)')).toBeCloseTo(
             number('gap at face+ (mm)'),

@@ -2,8 +2,11 @@ import { describe, expect, test } from 'vitest';
 import { contextsOf } from '../../src/sheets/context.ts';
 import { torchFromEdge, torchSettings } from '../../src/sheets/cut.ts';
 import { arcOf, type Item, type Point, polylineOf, type Vertex } from '../../src/sheets/drawing.ts';
-import { templateDxf, tiledTemplate } from '../../src/sheets/foottemplate.ts';
-import { nestingSize, PLATE_LAYERS, plateDrawing, plateDxf, plateSheet } from '../../src/sheets/plate.ts';
+import { tiledTemplate } from '../../src/sheets/foottemplate.ts';
+import { templateDxf } from '../../src/sheets/foottemplate-dxf.ts';
+import { massCutSquare, nestingSize, plateDrawing, plateDxf, plateSheet } from '../../src/sheets/plate.ts';
+import { plateCorners } from '../../src/sheets/plate-corners.ts';
+import { PLATE_LAYERS } from '../../src/sheets/plate-items.ts';
 import { plateOutline } from '../../src/sheets/plate-shape.ts';
 import { writeSvg } from '../../src/sheets/svg.ts';
 import { contextOf, fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
@@ -20,6 +23,22 @@ function areaOf(vertices: readonly { x: number; y: number; bulge?: number }[]): 
     }
     return sum + area;
   }, 0);
+}
+
+const wordsOf = (pages: readonly { items: readonly Item[] }[]): string =>
+  pages.flatMap((page) => page.items.flatMap((item) => (item.kind === 'text' ? [item.text] : []))).join(' ');
+
+/** A drawn thing by where it is alone, to 0.0001; '' for text. */
+function shapeOf(entity: unknown): string {
+  const { type, vertices, center, radius } = entity as {
+    type: string;
+    vertices?: readonly { x: number; y: number }[];
+    center?: { x: number; y: number };
+    radius?: number;
+  };
+  const at = ({ x, y }: { x: number; y: number }) => `${x.toFixed(4)},${y.toFixed(4)}`;
+  if (vertices) return vertices.map(at).join(' ');
+  return center && type === 'CIRCLE' ? `${at(center)} ${(radius ?? 0).toFixed(4)}` : '';
 }
 
 describe('the cutting file read back', () => {
@@ -62,6 +81,60 @@ describe('the cutting file read back', () => {
           expect((holes[0]?.center.y ?? 0) * k).toBeCloseTo(lug.pinHeight, 6);
           const cheeks = dxf.entities.filter((e) => e.layer === 'CHEEK_CUT').length;
           expect(cheeks).toBe(lug.cheek ? 4 : 0);
+
+          // What the paper says of it: weight, corners, room on the plate it is cut from; on one page.
+          const { pages } = plateSheet(context);
+          expect(pages.length).toBe(1);
+          const said = wordsOf(pages);
+          const bore = (Math.PI * (lug.hole / k) ** 2) / 4;
+          const volume =
+            (areaOf(outline.vertices) - bore) * k * k * lug.thickness +
+            (lug.cheek ? 2 * lug.cheek.thickness * (Math.PI * lug.cheek.radius ** 2 - bore * k * k) : 0);
+          expect(massCutSquare(context) / (volume * 7850e-9)).toBeCloseTo(1, 9);
+          const kg = volume * 7850e-9;
+          // One pound is 0.45359237 kg (definition).
+          const weight = display === 'us' ? `${(kg / 0.45359237).toFixed(2)} lb` : `${kg.toFixed(2)} kg`;
+          expect(said).toContain(weight);
+          const corners = plateCorners(context);
+          for (const { at, both, stepTo } of corners) {
+            for (const x of both ? [at.x, -at.x] : [at.x])
+              for (const y of stepTo === undefined ? [at.y] : [at.y, stepTo])
+                expect(outline.vertices.some((v) => Math.hypot(v.x * k - x, v.y * k - y) < 1e-5)).toBe(true);
+          }
+          const met = corners.reduce((sum, c) => sum + (c.both || c.stepTo !== undefined ? 2 : 1), 0);
+          if (context.fitting.fit.chosen !== 'scribed') expect(met).toBe(outline.vertices.length);
+          expect(nestSaid(said, display)).toBe(true);
+
+          // Nothing stands twice, on whatever layer; parts lie clear of one another.
+          const shapes = dxf.entities.map(shapeOf).filter((shape) => shape !== '');
+          expect(new Set(shapes).size).toBe(shapes.length);
+          const right = Math.max(...outline.vertices.map((v) => v.x));
+          const rings = dxf.entities.filter((e) => e.type === 'CIRCLE' && e.layer === 'CHEEK_CUT') as never as {
+            center: { x: number; y: number };
+            radius: number;
+          }[];
+          for (const ring of rings) {
+            expect((ring.center.x - ring.radius - right) * k).toBeGreaterThan(20);
+            for (const other of rings) {
+              const apart = Math.abs(other.center.y - ring.center.y);
+              if (apart > 1e-9) expect((apart - ring.radius - other.radius) * k).toBeGreaterThan(20 - 1e-9);
+            }
+          }
+          /** The rectangle said holds outline and stock, and is the least that can be set on a rule. */
+          function nestSaid(text: string, system: 'metric' | 'us'): boolean {
+            const size = nestingSize(context);
+            const step = system === 'us' ? 25.4 / 32 : 1;
+            const [w = 0, h = 0] =
+              system === 'us'
+                ? [...text.matchAll(/\(([\d.]+)\) × [^(]*\(([\d.]+)\)/g)].flatMap((m) => [
+                    Number(m[1]) * 25.4,
+                    Number(m[2]) * 25.4,
+                  ])
+                : [...text.matchAll(/(\d+) mm × (\d+) mm/g)].flatMap((m) => [Number(m[1]), Number(m[2])]);
+            // Thousandths of an inch as printed.
+            const fits = (room: number, need: number) => room > need - 0.013 && room < need + step + 0.013;
+            return fits(w, size.width) && fits(h, size.height);
+          }
         }
       });
     }
@@ -76,6 +149,44 @@ test('area of the outline times thickness, less the hole, is the volume that is 
   expect(volume / context.fitting.body.volume).toBeCloseTo(1, 6);
   // 7850 kg/m^3 (490 lb/ft^3 of rigging tables).
   expect(context.fitting.body.mass).toBeCloseTo(volume * 7850e-9, 4);
+});
+
+test('the file taken apart with nothing but its own lines of text weighs what the sheet says (no reader of ours)', async () => {
+  for (const { name, job, file } of sampleJobs()) {
+    for (const context of await contextsOf(planOf({ ...job, display: 'metric' }, file), { fonts })) {
+      const pairs = plateDxf(context)
+        .split(/\r?\n/)
+        .map((line) => line.trim());
+      // Group codes and values in turn; the entity on the net layer, its corners (10, 20) and bulges (42), closed (70 = 1).
+      const codes: [number, string][] = [];
+      for (let i = 0; i + 1 < pairs.length; i += 2) codes.push([Number(pairs[i]), pairs[i + 1] as string]);
+      const begins = codes.flatMap(([code], i) => (code === 0 ? [i] : []));
+      const bodies = begins.map((at, i) => codes.slice(at, begins[i + 1]));
+      const on = (layer: string, type: string) =>
+        bodies.filter((b) => b[0]?.[1] === type && b.some(([code, value]) => code === 8 && value === layer));
+      const [net, ...more] = on('CUT_NET', 'LWPOLYLINE');
+      expect(more).toEqual([]);
+      const corners: { x: number; y: number; bulge: number }[] = [];
+      for (const [code, value] of net ?? []) {
+        if (code === 10) corners.push({ x: Number(value), y: 0, bulge: 0 });
+        if (code === 20) (corners.at(-1) as { y: number }).y = Number(value);
+        if (code === 42) (corners.at(-1) as { bulge: number }).bulge = Number(value);
+      }
+      expect(net?.find(([code]) => code === 70)?.[1]).toBe('1');
+      const fine = polylineOf(corners, true, 1e-4);
+      const area = fine.reduce((sum, p, i) => {
+        const q = fine[(i + 1) % fine.length] as Point;
+        return sum + (p.x * q.y - q.x * p.y) / 2;
+      }, 0);
+      const bore = Number(on('HOLE', 'CIRCLE')[0]?.find(([code]) => code === 40)?.[1]);
+      const { thickness, cheek } = context.fitting.input.lug;
+      const rings = cheek ? 2 * cheek.thickness * Math.PI * (cheek.radius ** 2 - bore ** 2) : 0;
+      const kg = ((area - Math.PI * bore ** 2) * thickness + rings) * 7850e-9;
+      expect(Math.abs(massCutSquare(context) - kg), name).toBeLessThan(0.002);
+      // Bevelling only takes away, and no more than the wedge between the two edges of the foot.
+      expect(context.fitting.body.mass, name).toBeLessThan(kg + 0.002);
+    }
+  }
 });
 
 test('stock stands out by its width everywhere: half the steel of the strip is stock times girth', async () => {

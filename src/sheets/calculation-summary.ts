@@ -1,0 +1,23 @@
+import type { Check } from '../plan/types.ts';
+import { checkFigures } from './calculation-values.ts';
+import type { Context } from './context.ts';
+import { ratioText } from './figures.ts';
+import { sidesInWords } from './sides.ts';
+
+/** One line a check: what is asked, what is allowed, how much of it is used, and the verdict in a word. */
+export const summaryRows = (list: readonly Check[], context: Context): string[][] =>
+  list.map((check) => {
+    const { demand, limit } = checkFigures(check, context.plan.job.display);
+    return [sidesInWords(context.fitting, check.title), demand, limit, ratioText(check), verdictWord(check)];
+  });
+
+export const verdictWord = (check: Pick<Check, 'pass' | 'screening'>): string =>
+  check.pass ? 'passes' : check.screening ? 'WORK IT OUT' : 'FAILS';
+
+export const SUMMARY_COLUMNS = [
+  { title: 'Check', share: 3.4 },
+  { title: 'demand', share: 1.25, align: 'right' },
+  { title: 'limit', share: 1.25, align: 'right' },
+  { title: 'ratio', share: 0.75, align: 'right' },
+  { title: 'verdict', share: 0.95 },
+] as const;

@@ -1,0 +1,409 @@
+import { spawnSync } from 'node:child_process';
+import { all, create, type FactoryFunctionMap } from 'mathjs';
+import { describe, expect, test } from 'vitest';
+import type { Basis, Display } from '../../src/job/types.ts';
+import type { Check, Plan } from '../../src/plan/types.ts';
+import { uncertaintyOf } from '../../src/plan/uncertainty.ts';
+import { calculation } from '../../src/sheets/calculation.ts';
+import { readFormula, worked } from '../../src/sheets/calculation-formula.ts';
+import { printed, printedTex, printedText } from '../../src/sheets/calculation-values.ts';
+import { type WorkLine, workOf } from '../../src/sheets/calculation-work.ts';
+import { type Context, contextsOf } from '../../src/sheets/context.ts';
+import { flattened } from '../../src/sheets/drawing.ts';
+import { writePdf } from '../../src/sheets/pdf.ts';
+import { layoutTex, symbolTex } from '../../src/sheets/tex.ts';
+import { fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
+
+/*
+ * An engineer with a pocket calculator: every line of every check, as it stands on the paper, is taken apart from the TeX it is set
+ * from, its printed figures with their printed units put into a general-purpose library (mathjs), and what comes out held against
+ * the result that is printed behind it. A unit left out or a wrong one does not convert and fails; so does a digit too few.
+ */
+const math = create(all as FactoryFunctionMap, {});
+math.createUnit('ksi', '1000 psi');
+// Nothing is nothing in every unit: max(0, b) of lengths.
+const [max, min] = [math.max, math.min];
+type Value = Parameters<typeof math.multiply>[0];
+const alike = (values: Value[]): Value[] => {
+  const unit = values.find((value) => math.typeOf(value) === 'Unit');
+  return unit === undefined ? values : values.map((value) => (value === 0 ? math.multiply(0, unit) : value));
+};
+math.import(
+  {
+    max: (...values: Value[]) => max(...(alike(values) as number[])),
+    min: (...values: Value[]) => min(...(alike(values) as number[])),
+  },
+  { override: true },
+);
+
+const UNITS: readonly (readonly [RegExp, string])[] = [
+  [/cm³/g, 'cm^3'],
+  [/mm²/g, 'mm^2'],
+  [/in³/g, 'in^3'],
+  [/in²/g, 'in^2'],
+  [/\bkip\b/g, 'kip'],
+];
+const unitText = (unit: string): string => UNITS.reduce((text, [from, to]) => text.replace(from, to), unit);
+
+/** A formula with figures, from the TeX it is set from to what mathjs reads. */
+function mathjsOf(tex: string): string {
+  let at = 0;
+  const group = (): string => {
+    while (tex[at] === ' ') at++;
+    if (tex[at] !== '{') throw new Error(`a group at ${tex.slice(at)}`);
+    const from = ++at;
+    for (let depth = 1; depth > 0; at++) depth += tex[at] === '{' ? 1 : tex[at] === '}' ? -1 : 0;
+    return mathjsOf(tex.slice(from, at - 1));
+  };
+  let out = '';
+  while (at < tex.length) {
+    const rest = tex.slice(at);
+    const figure = /^(\d+(?:\.\d+)?)\\,\\mathrm\{((?:[^{}\\]|\\,)*)\}/.exec(rest);
+    if (figure !== null) {
+      out += `(${figure[1]} ${unitText((figure[2] as string).replaceAll('\\,', ' '))})`;
+      at += figure[0].length;
+      continue;
+    }
+    const angle = /^(\d+(?:\.\d+)?)°/.exec(rest);
+    if (angle !== null) {
+      out += `(${angle[1]} deg)`;
+      at += angle[0].length;
+      continue;
+    }
+    const word = /^\\(frac|sqrt|left|right|times|min|max|sin|cos|pi|;|,)/.exec(rest)?.[1];
+    if (word !== undefined) {
+      at += word.length + 1;
+      if (word === 'frac') out += `((${group()})/(${group()}))`;
+      else if (word === 'sqrt') out += `sqrt(${group()})`;
+      else if (word === 'left' || word === 'right') {
+        const sign = tex[at++];
+        out += sign === '|' ? (word === 'left' ? 'abs(' : ')') : sign;
+      } else if (word === 'times') out += '*';
+      else if (word === 'pi') out += 'pi';
+      else if (word === 'sin' || word === 'cos') {
+        let power = '1';
+        if (tex[at] === '^') {
+          at++;
+          power = group();
+        }
+        while (tex[at] === ' ') at++;
+        if (tex[at] === '{') out += `(${word}(${group()})^(${power}))`;
+        else if (power === '1') out += word;
+        else throw new Error(`a power of ${rest}`);
+      } else out += word === ';' || word === ',' ? ' ' : word;
+      continue;
+    }
+    if (tex[at] === '^') {
+      at++;
+      out += `^(${group()})`;
+      continue;
+    }
+    const plain = /^(?:\d+(?:\.\d+)?|[+\-(),\s])/.exec(rest)?.[0];
+    if (plain === undefined) throw new Error(`cannot read ${rest}`);
+    out += plain;
+    at += plain.length;
+  }
+  return out;
+}
+
+/** How far the figures put in give another result than the one printed, in units of its last digit. */
+function miss(line: WorkLine): number {
+  const { digits, unit } = line.result;
+  const got = math.evaluate(mathjsOf(line.figures as string));
+  const amount =
+    unit === ''
+      ? math.typeOf(got) === 'Unit'
+        ? math.number(got.to('1'))
+        : Number(got)
+      : got.toNumber(unit === '°' ? 'deg' : unitText(unit));
+  const last = 10 ** -(digits.split('.')[1]?.length ?? 0);
+  return Math.abs(amount - Number(digits)) / last;
+}
+
+const checksOf = (plan: Plan, { fitting }: Context): readonly Check[] => [
+  ...fitting.checks,
+  ...(plan.lift?.checks ?? []),
+  ...(plan.lift?.lugs.filter((lug) => lug.id === fitting.id).flatMap((lug) => lug.checks.map(({ check }) => check)) ??
+    []),
+];
+
+/** What is wrong with a check as it is printed. */
+function faultsOf(check: Check, context: Context): string[] {
+  const { display } = context.plan.job;
+  const work = workOf(check, context);
+  const faults: string[] = [];
+  const names = [
+    ...work.terms.map(({ term }) => symbolTex(term.symbol) ?? term.symbol),
+    ...work.lines.map((l) => l.name),
+  ];
+  const known = [...names].sort((p, q) => q.length - p.length);
+  const strange = (tex: string): string =>
+    known
+      .reduce(
+        (rest, name) => rest.replaceAll(name, ' '),
+        tex.replaceAll(/\\(?:(?:frac|sqrt|left|right|times|min|max|sin|cos|pi|le)(?![A-Za-z])|[;,])/g, ' '),
+      )
+      .replaceAll(/[\d.+\-(),{}^|\s]/g, '');
+  const formulas = [work.relation ?? '', ...work.lines.map((line) => line.symbols ?? '')];
+  for (const tex of formulas)
+    if (strange(tex) !== '') faults.push(`${check.id}: "${strange(tex)}" of ${tex} is not explained`);
+  for (const line of work.lines) {
+    if (line.figures === undefined) continue;
+    const by = miss(line);
+    if (!(by <= 0.551)) faults.push(`${check.id}: ${line.figures} is not ${printedText(line.result)}, off by ${by}`);
+  }
+  // Where a side of the formula is one symbol, that symbol is what is asked or allowed.
+  const sides = (work.relation ?? '').split(String.raw` \le `);
+  (['demand', 'limit'] as const).forEach((side, i) => {
+    const name = sides[i];
+    const term = work.terms.find((each) => (symbolTex(each.term.symbol) ?? '') === name);
+    const line = work.lines.findLast((each) => each.name === name);
+    const found = term?.printed ?? line?.result;
+    if (found === undefined) return;
+    const asked = printed(check[side], check.unit, display);
+    if (Math.abs(found.value - check[side]) > found.half * 1.001 + 1e-9)
+      faults.push(`${check.id}: ${side} ${printedText(asked)}, but ${name} = ${printedText(found)}`);
+  });
+  return faults;
+}
+
+const BASES: readonly Basis[] = ['aisc-360-asd', 'aisc-360-lrfd', 'en-1993', 'bth-1'];
+const SYSTEMS: readonly Display[] = ['metric', 'us'];
+
+/** Lugs that the samples leave out: thin and thick cheeks, loose pins, a pull aslant and across, own limits, a wet weld's factors. */
+function strangeJobs() {
+  const lug = {
+    foot: '300 mm',
+    thickness: '30 mm',
+    pinHeight: '200 mm',
+    hole: '50 mm',
+    topRadius: '90 mm',
+    shoulder: '50 mm',
+  };
+  const shackle = { wll: '25 t', pin: '42 mm', jaw: '74 mm' };
+  const fittings = [
+    { lug: { ...lug, cheek: { radius: '70 mm', thickness: '12 mm' } }, shackle },
+    {
+      lug: { ...lug, thickness: '12 mm', cheek: { radius: '82 mm', thickness: '20 mm' } },
+      load: { direction: [0.4, 0.3, -1], force: '47 kN' },
+    },
+    {
+      lug: { ...lug, foot: '9 1/2 in', thickness: '1 1/4 in' },
+      stem: 'normal',
+      load: { direction: [-1, 0.2, -0.6], force: '31.7 kip' },
+    },
+    {
+      lug: { ...lug, foot: '60 mm', topRadius: '45 mm', hole: '26 mm', shoulder: '20 mm' },
+      load: { direction: [0, 1, -1], force: '400 kN' },
+      shackle: { ...shackle, pin: '25 mm' },
+    },
+    { lug: { ...lug, foot: '600 mm', thickness: '80 mm' }, load: { direction: [0, 0.05, -1], force: '900 kN' } },
+  ];
+  return fittings.map((fitting, i) => ({
+    name: `made up ${i + 1}`,
+    job: wedgeJob(0.1 + 0.13 * i, { fitting, job: i === 1 ? { limits: { offPlane: '8 deg' } } : {} }),
+    file: () => undefined,
+  }));
+}
+
+describe('every line of every check with a pocket calculator (mathjs)', () => {
+  test('what the translation reads is what is set', () => {
+    expect(
+      mathjsOf(String.raw`\frac{2 \times 38.0\,\mathrm{mm}}{\sqrt{3} \times 1.25} -\left(-0.1\,\mathrm{kN\,m}\right)`),
+    ).toBe('((2 * (38.0 mm))/(sqrt(3) * 1.25)) -(-(0.1 kN m))');
+    expect(math.evaluate(mathjsOf(String.raw`\left|\sin {30.0°}\right| + \cos^{2} {60.0°}`))).toBeCloseTo(0.75, 12);
+    // A figure with a digit too few, one in another unit, one without: each is found.
+    const line = (figures: string): WorkLine => ({
+      name: 'F',
+      figures,
+      result: { digits: '891.43', unit: 'kN', value: 891430, half: 5, exact: false },
+    });
+    const by = (b: string) =>
+      miss(line(String.raw`\frac{400.0\,\mathrm{MPa} \times 2 \times 38.0\,\mathrm{mm} \times ${b}}{2}`));
+    expect(by(String.raw`58.647\,\mathrm{mm}`)).toBeLessThan(0.55);
+    expect(by(String.raw`58.6\,\mathrm{mm}`)).toBeGreaterThan(50);
+    expect(by(String.raw`58.647\,\mathrm{cm}`)).toBeGreaterThan(1000);
+    expect(() => by('58.647')).toThrow();
+  });
+
+  for (const { name, job, file } of [...sampleJobs(), ...strangeJobs()]) {
+    test(name, async () => {
+      const faults: string[] = [];
+      let lines = 0;
+      for (const basis of BASES) {
+        for (const display of SYSTEMS) {
+          const plan = planOf({ ...job, basis, display }, file);
+          for (const context of await contextsOf(plan, { fonts })) {
+            for (const check of checksOf(plan, context)) {
+              faults.push(...faultsOf(check, context).map((fault) => `${basis} ${display} ${fault}`));
+              lines += workOf(check, context).lines.filter((line) => line.figures !== undefined).length;
+            }
+          }
+        }
+      }
+      expect(faults).toEqual([]);
+      expect(lines).toBeGreaterThan(150);
+    });
+  }
+});
+
+type Pages = ReturnType<typeof calculation>['pages'];
+const textsOn = (page: Pages[number]): string[] =>
+  flattened(page.items).flatMap((item) => (item.kind === 'text' ? [item.text] : []));
+
+describe('the pages of the calculation', () => {
+  for (const { name, job, file } of sampleJobs().filter((sample) => /^[akg]-/.test(sample.name))) {
+    test(`${name}: what was worked is what stands on the paper, figure for figure`, async () => {
+      for (const display of SYSTEMS) {
+        const plan = planOf({ ...job, display }, file);
+        for (const context of await contextsOf(plan, { fonts })) {
+          const pages = calculation(context).pages.map((page) => textsOn(page).join('\u0001'));
+          const missing: string[] = [];
+          const stands = (texts: readonly string[]): boolean => {
+            const run = texts.join('\u0001');
+            return pages.some((page) => page.includes(run));
+          };
+          for (const check of context.fitting.checks) {
+            const { lines, terms } = workOf(check, context);
+            for (const line of lines) {
+              const parts = [line.figures, printedTexOf(line)].filter((tex) => tex !== undefined);
+              for (const tex of parts) {
+                const box = layoutTex(context.fonts, `= ${tex}`, 10);
+                const texts = box.items.flatMap((item) => (item.kind === 'text' ? [item.text] : []));
+                if (!stands(texts)) missing.push(`${check.id}: ${tex}`);
+              }
+            }
+            for (const term of terms)
+              if (!stands([printedText(term.printed)])) missing.push(`${check.id}: ${term.term.symbol}`);
+          }
+          expect(missing).toEqual([]);
+        }
+      }
+    });
+  }
+
+  test('no type under 8 pt, US pages without a metric unit in their formulas, metric pages without an inch', async () => {
+    for (const { job, file } of sampleJobs()) {
+      for (const display of SYSTEMS) {
+        for (const context of await contextsOf(planOf({ ...job, display }, file), { fonts, date: '2026-03-14' })) {
+          for (const page of calculation(context).pages) {
+            const small = flattened(page.items).filter((item) => item.kind === 'text' && item.size < 8);
+            expect(small.map((item) => (item.kind === 'text' ? `${item.text}: ${item.size} pt` : ''))).toEqual([]);
+          }
+          for (const check of context.fitting.checks) {
+            const { relation, beside, lines, terms } = workOf(check, context);
+            const all = [
+              relation,
+              beside?.tex,
+              ...lines.flatMap((line) => [line.symbols, line.figures, printedText(line.result)]),
+              ...terms.map((term) => printedText(term.printed)),
+            ].join(' ');
+            expect(all).not.toMatch(display === 'us' ? /\b(mm|kN|MPa|N)\b|cm³/ : /\b(in|kip|ksi|lbf)\b|in³/);
+          }
+        }
+      }
+    }
+  });
+
+  const reads = spawnSync('pdftotext', ['-v']).error === undefined;
+  const pdfText = async (context: Context): Promise<string> => {
+    const { stdout } = spawnSync('pdftotext', ['-layout', '-', '-'], {
+      input: await writePdf(calculation(context), context.fonts),
+      maxBuffer: 1 << 26,
+    });
+    return stdout.toString('utf8');
+  };
+
+  test.skipIf(!reads)('heat input on the written page: its figures give it (a watt is a joule a second)', async () => {
+    for (const display of SYSTEMS) {
+      const sample = sampleJobs().find(({ name }) => name.startsWith('a-'));
+      const plan = planOf({ ...sample?.job, display }, sample?.file);
+      const [context] = await contextsOf(plan, { fonts });
+      const text = (await pdfText(context as Context)).replaceAll(/\s+/g, ' ');
+      const found =
+        /60 s\/min × ([\d.]+) V × ([\d.]+) A \/ \(1000 J\/kJ × ([\d.]+) (mm|in)\/min\) = ([\d.]+) kJ\/(mm|in)/.exec(
+          text,
+        );
+      if (found === null) throw new Error('no heat input');
+      const [, volts, amperes, travel, per, heat, unit] = found;
+      expect(per).toBe(display === 'us' ? 'in' : 'mm');
+      expect(unit).toBe(per);
+      const got = math.evaluate(`${volts} V * ${amperes} A / (${travel} ${per}/minute)`).toNumber(`kJ/${per}`);
+      expect(Math.abs(got - Number(heat))).toBeLessThan(0.0055);
+      expect(context?.fitting.weld.supply?.heatKjPerMm).toBeCloseTo(
+        math.evaluate(`${heat} kJ/${per}`).toNumber('kJ/mm'),
+        2,
+      );
+    }
+  });
+
+  test.skipIf(!reads)(
+    'what the ± of the readings do stands in the written file as it was sampled, in both systems',
+    async () => {
+      const sample = sampleJobs().find(({ name }) => name.startsWith('n-'));
+      for (const display of SYSTEMS) {
+        const plan = planOf({ ...sample?.job, display }, sample?.file);
+        const uncertainty = uncertaintyOf(plan, { samples: 200, seed: 11 });
+        if (uncertainty === undefined) throw new Error('nothing carries a ± in this sample');
+        const [context] = await contextsOf({ ...plan, uncertainty }, { fonts });
+        const whole = await pdfText(context as Context);
+        const text = whole.slice(whole.lastIndexOf('What the errors of the readings do'));
+        const [found] = uncertainty.fittings;
+        if (found === undefined) throw new Error('no fitting');
+        expect(text).toContain('200 times (seed 11)');
+        // By hand: a degree is pi/180, an inch 25.4 mm; a gap stands to a tenth of a mm or a thousandth of an inch.
+        const degree = (rad: number) => `${((rad * 180) / Math.PI).toFixed(2)}°`.replace(/^-(0\.00°)$/, '$1');
+        const gap = (mm: number) =>
+          display === 'metric' ? `${mm.toFixed(1)} mm` : `(${(mm / 25.4).toFixed(3).replace(/^0/, '')})`;
+        const row = (name: string) => text.split('\n').find((line) => line.includes(name)) ?? '';
+        const spreads = [
+          ['bevel the shell asks for', found.bevel, degree],
+          ['largest gap of the plate as cut', found.gap, gap],
+          ['pull out of the plane', found.offPlane, degree],
+        ] as const;
+        for (const [name, spread, say] of spreads) {
+          for (const value of [spread.mean, spread.deviation, spread.low, spread.high]) {
+            expect(row(name), name).toContain(say(value));
+          }
+        }
+        expect(row('Tight fits')).toContain(`${(found.fits * 100).toFixed(1)} %`);
+        expect(row('Fits that need no new cut')).toContain(`${(found.usable * 100).toFixed(1)} %`);
+        expect(row('Feet that found no shell')).toContain(`${(found.missed * 100).toFixed(1)} %`);
+        expect(row('Metal to leave')).toContain(gap(found.stock));
+        expect(row('Gap that 95')).toContain(gap(found.gap95));
+        expect(found.inputs.length).toBeGreaterThan(0);
+        for (const input of found.inputs) {
+          const shares = [input.bevel, input.gap, input.offPlane].map((value) => `${(value * 100).toFixed(1)} %`);
+          for (const share of shares) expect(row(input.path), input.path).toContain(share);
+        }
+      }
+    },
+  );
+});
+
+const printedTexOf = ({ result }: WorkLine): string | undefined =>
+  /^-?\d/.test(result.digits) ? printedTex(result) : undefined;
+
+describe('formulas as the checks write them', () => {
+  const at = (text: string, values: Record<string, number>): number | undefined => {
+    const formula = readFormula(text);
+    return formula && worked(formula, (symbol) => values[symbol]);
+  };
+  test('blank, stroke and power from left to right; functions, sizes, subscripts (by hand)', () => {
+    expect(at('a b/c d', { a: 2, b: 3, c: 4, d: 5 })).toBe(7.5);
+    expect(at('F_c t_c/2/(pi R_c^2)', { F_c: 8, t_c: 3, R_c: 2 })).toBeCloseTo(12 / (4 * Math.PI), 12);
+    expect(at('0.60 F_w/2.00 k_q k_s', { F_w: 480, k_q: 0.5, k_s: 0.9 })).toBeCloseTo(64.8, 12);
+    expect(at('1 + 0.5 sin^1.5 theta', { theta: Math.PI / 2 })).toBe(1.5);
+    expect(
+      at('max(0, -cos theta) (d/2 + C) + |sin theta| (W/2 + 1)', { theta: Math.PI, d: 4, C: 3, W: 8 }),
+    ).toBeCloseTo(5, 12);
+    expect(at('(M/M_Rd)^2 + (F_v/F_v,Rd)^2', { M: 3, M_Rd: 5, F_v: 4, 'F_v,Rd': 5 })).toBeCloseTo(1, 12);
+    expect(at('sqrt3 a', { a: 2 })).toBeCloseTo(2 * Math.sqrt(3), 12);
+    expect(at('-a - (b - c)', { a: 1, b: 5, c: 2 })).toBe(-4);
+  });
+  test('words are no formula', () => {
+    for (const words of ['from I w = M, r from the centroid', '|u', 'a +', '', '2 (3', 'sin']) {
+      expect(readFormula(words), words).toBeUndefined();
+    }
+  });
+});
