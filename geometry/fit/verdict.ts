@@ -84,12 +84,16 @@ export function fitVerdict(
 }
 
 function describeCut(cuts: CutSet, name: CutName): Phrase {
-  if (name === 'straight') return ['one straight cut, bevel ', ...bevelOf(cuts.straight.bevel)];
+  if (name === 'straight') {
+    const { bevel } = cuts.straight;
+    return isSquare(bevel) ? ['one straight cut, square'] : ['one straight cut, bevel ', ...bevelOf(bevel)];
+  }
   if (name === 'scribed') return ['a cut scribed to the shell'];
   const n = cuts.faceted.facets.length;
   const bevels = cuts.faceted.facets.map((q) => q.bevel);
   const low = Math.min(...bevels);
   const high = Math.max(...bevels);
+  if (bevels.every(isSquare)) return n === 1 ? ['one facet, square'] : [{ count: n }, ' facets, all cut square'];
   if (n === 1) return ['one facet, bevel ', ...bevelOf(low)];
   if (low * high < 0) return [{ count: n }, ' facets, bevel from ', ...bevelOf(low), ' to ', ...bevelOf(high)];
   const [flat, steep] = Math.abs(low) < Math.abs(high) ? [low, high] : [high, low];
@@ -99,12 +103,13 @@ function describeCut(cuts: CutSet, name: CutName): Phrase {
 /** A bevel as a shop says it: how far off square, and which face it leaves shorter. */
 function bevelOf(bevel: number): Phrase {
   const angle = Math.abs(bevel);
-  if (angle < LEAST_BEVEL) return [{ rad: angle }];
+  if (isSquare(bevel)) return [{ rad: angle }];
   return [{ rad: angle }, bevel > 0 ? ', face+ the shorter' : ', face- the shorter'];
 }
 
 /** rad. Below this no torch is tilted: 0.05 degrees. */
 const LEAST_BEVEL = Math.PI / 3600;
+const isSquare = (bevel: number): boolean => Math.abs(bevel) < LEAST_BEVEL;
 
 /** What comes off a square foot at each corner so that the straight cut remains, from the corner that stands deepest. */
 function takeOff(cut: StraightCut, halfThickness: number): Phrase {

@@ -46,9 +46,9 @@ export function assumptionsSection(flow: Flow, context: Context): void {
   }
   flow.table(
     [
-      { title: 'Field of the job', share: 1.9 },
+      { title: 'Field of the job', share: 2.1 },
       { title: 'taken', share: 1.45 },
-      { title: 'because', share: 3.8 },
+      { title: 'because', share: 3.6 },
       { title: 'standing', share: 1.55 },
     ],
     mine.map((each) => [

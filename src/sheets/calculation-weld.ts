@@ -108,8 +108,8 @@ export function weldSection(flow: Flow, context: Context): void {
     sequence.runs.map((run) => [
       String(run.run),
       names[run.side],
-      spotText(fitting, run.fromS, say),
-      spotText(fitting, run.toS, say),
+      spotText(fitting, run.fromS, say, run.side),
+      spotText(fitting, run.toS, say, run.side),
       say(Math.abs(run.toS - run.fromS)),
       run.travel.towards,
       run.ventS === null ? 'level or trapped' : run.ventOpen ? 'way out open' : `SEALED ${say(run.sealed)}`,

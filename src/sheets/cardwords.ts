@@ -24,8 +24,8 @@ export const shortPlace = (name: string): string =>
   name.replaceAll(/\b(forward|outboard|keel|aft|upper|lower)\b/g, (way) => shortSide(way));
 
 /** A place along the root at s (mm) as the card says it: `KEEL side, FWD corner`, `KEEL side, 100 mm from AFT corner`. */
-export const cardSpot = (fitting: FittingPlan, s: number, display: 'metric' | 'us'): string =>
-  shortPlace(spotText(fitting, s, (mm) => cardLength(mm, display)));
+export const cardSpot = (fitting: FittingPlan, s: number, display: 'metric' | 'us', of?: Side): string =>
+  shortPlace(spotText(fitting, s, (mm) => cardLength(mm, display), of));
 
 /** rad. Smaller than any finder under water can show: half of the last figure printed. */
 export const SHOWN_PLUMB = (0.05 * Math.PI) / 180;

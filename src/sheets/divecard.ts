@@ -1,3 +1,4 @@
+import type { Side } from '../../geometry/fit/rootline.ts';
 import { addScaled, dot } from '../../geometry/math/vec.ts';
 import { nearestFrame } from './behind.ts';
 import { LEAST_FIGURE, LEAST_TYPE } from './cardtype.ts';
@@ -356,7 +357,7 @@ export function strikeLines(context: Context): string[] {
   const standing = standingOf(fitting);
   const last = sequence.runs.at(-1);
   if (last === undefined) throw new Error('a root without runs');
-  const place = (s: number) => cardSpot(fitting, s, plan.job.display);
+  const place = (s: number, of?: Side) => cardSpot(fitting, s, plan.job.display, of);
   const gas =
     sequence.trap !== null
       ? `GAS IS TRAPPED: relief notch at ${place(sequence.trap.notchS)}, closed last.`
@@ -371,12 +372,12 @@ export function strikeLines(context: Context): string[] {
         ? ''
         : (nextDive(context, standing)?.line ?? '');
   const rootClosed = standing.kind === 'stands' && standing.done === sequence.runs.length;
-  const close = rootClosed ? [] : [`CLOSE LAST: run ${last.run}, ${place(last.toS)}.`, gas];
+  const close = rootClosed ? [] : [`CLOSE LAST: run ${last.run}, ${place(last.toS, last.side)}.`, gas];
   return [...goLines(context, standing, place), ...close, dive].filter((line) => line !== '');
 }
 
 /** What is welded already, and where the next electrode is struck. */
-function goLines({ fitting }: Context, standing: Standing, place: (s: number) => string): string[] {
+function goLines({ fitting }: Context, standing: Standing, place: (s: number, of?: Side) => string): string[] {
   const { runs } = fitting.sequence;
   if (standing.kind === 'void')
     return [
@@ -390,11 +391,14 @@ function goLines({ fitting }: Context, standing: Standing, place: (s: number) =>
   const way = shortWay(next.travel.towards);
   if (partTo !== undefined) {
     const both = [range, `part of ${next.run}`].filter((part) => part !== '').join(' and ');
-    return [`DONE, black bar: ${both}.`, `GRIND THE STOP, GO ON: run ${next.run}, ${place(partTo)}, go ${way}.`];
+    return [
+      `DONE, black bar: ${both}.`,
+      `GRIND THE STOP, GO ON: run ${next.run}, ${place(partTo, next.side)}, go ${way}.`,
+    ];
   }
   return [
     ...(done === 0 ? [] : [`DONE, black bar: ${range}.`]),
-    `STRIKE ${done === 0 ? 'FIRST' : 'NEXT'}: run ${next.run}, ${place(next.fromS)}, go ${way}.`,
+    `STRIKE ${done === 0 ? 'FIRST' : 'NEXT'}: run ${next.run}, ${place(next.fromS, next.side)}, go ${way}.`,
   ];
 }
 

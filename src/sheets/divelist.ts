@@ -1,3 +1,4 @@
+import { rootAt, type Side } from '../../geometry/fit/rootline.ts';
 import { showFigure } from '../job/show.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
@@ -80,7 +81,9 @@ function diveListPages(context: Context): Drawing {
     );
   }
   flow.heading(2, 'Every run in order');
-  const spot = (s: number) => shortSpot(spotText(fitting, s, (mm) => cardLength(mm, display)));
+  const on = (item: { readonly fromS: number; readonly toS: number }) =>
+    rootAt(fitting.root, (item.fromS + item.toS) / 2).side;
+  const spot = (s: number, of: Side) => shortSpot(spotText(fitting, s, (mm) => cardLength(mm, display), of));
   flow.paragraph(
     `From and to: side of the foot, then how far from which corner of that side. Sides: ${Object.values(names).join(', ')}.`,
     { size: 8 },
@@ -104,8 +107,8 @@ function diveListPages(context: Context): Drawing {
             String(item.no),
             `${item.layer} ${item.kind}`,
             String(item.bead),
-            spot(item.fromS),
-            spot(item.toS),
+            spot(item.fromS, on(item)),
+            spot(item.toS, on(item)),
             fixed(item.electrodes, 1),
             fixed(item.minutes, 1),
             done,

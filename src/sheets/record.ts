@@ -155,7 +155,7 @@ function root(flow: Flow, context: Context, { row, keep }: Setting): void {
   const [first, last] = [runs[0], runs.at(-1)];
   if (first !== undefined && last !== undefined) {
     flow.paragraph(
-      `First strike: run ${first.run}, ${spotText(fitting, first.fromS, tape)}, going ${first.travel.towards}. Closed last: run ${last.run}, ending at ${placeName(fitting, last.toS)}. Photograph each run as laid and as ground.`,
+      `First strike: run ${first.run}, ${spotText(fitting, first.fromS, tape, first.side)}, going ${first.travel.towards}. Closed last: run ${last.run}, ending at ${placeName(fitting, last.toS, last.side)}. Photograph each run as laid and as ground.`,
     );
   }
   flow.table(
@@ -173,7 +173,7 @@ function root(flow: Flow, context: Context, { row, keep }: Setting): void {
     runs.map((run) => [
       String(run.run),
       `${names[run.side]}, ${run.travel.towards}`,
-      spotText(fitting, run.fromS, tape),
+      spotText(fitting, run.fromS, tape, run.side),
       say(Math.abs(run.toS - run.fromS)),
       '',
       '',

@@ -32,8 +32,11 @@ export function sideNames({ frame, anchor }: Pick<FittingPlan, 'frame' | 'anchor
 /** The bare way a side faces: `keel`, `aft`. */
 export const sideWay = (name: string): string => name.replace(/ (side|end)$/, '');
 
-/** The corner, or the side, at s along the root: `keel side, aft corner`, `outboard side`. */
-export function placeName(fitting: FittingPlan, s: number): string {
+/**
+ * The corner, or the side, at s along the root: `keel side, aft corner`, `outboard side`. A corner belongs to a face and to an end:
+ * it is named by the face, or by the side `of` the run that begins or ends there.
+ */
+export function placeName(fitting: FittingPlan, s: number, of?: Side): string {
   const names = sideNames(fitting);
   const { root } = fitting;
   const at = rootAt(root, s);
@@ -41,9 +44,10 @@ export function placeName(fitting: FittingPlan, s: number): string {
   const near = 3;
   const corner = [0, ...root.corners.slice(1)].findIndex((c) => Math.abs(c - wrapped) < near);
   if (corner >= 0) {
-    const face = corner === 0 || corner === 1 || corner === 4 ? 'face-' : 'face+';
-    const end = corner === 1 || corner === 2 ? 'end+' : 'end-';
-    return `${names[face]}, ${sideWay(names[end])} corner`;
+    const face: Side = corner === 0 || corner === 1 || corner === 4 ? 'face-' : 'face+';
+    const end: Side = corner === 1 || corner === 2 ? 'end+' : 'end-';
+    const [side, other]: [Side, Side] = of === end ? [end, face] : [face, end];
+    return `${names[side]}, ${sideWay(names[other])} corner`;
   }
   return names[at.side];
 }
@@ -68,9 +72,9 @@ export function alongSide(
   };
 }
 
-/** A place to find by hand: a corner by its name, any other by its distance from a corner, as `say` writes it. */
-export function spotText(fitting: FittingPlan, s: number, say: (mm: number) => string): string {
-  const name = placeName(fitting, s);
+/** A place to find by hand: a corner by its name, any other by its distance from a corner, as `say` writes it; `of`: see `placeName`. */
+export function spotText(fitting: FittingPlan, s: number, say: (mm: number) => string, of?: Side): string {
+  const name = placeName(fitting, s, of);
   if (name.endsWith('corner')) return name;
   const at = alongSide(fitting, s);
   return `${name}, ${say(at.distance)} from ${at.from}`;

@@ -152,6 +152,13 @@ describe('what the card says', () => {
     expect(words(diveCard(await contextOf({ ...job, display: 'us' })))).toContain('AFT of frame 17: 14 3/16 in');
   });
 
+  test('a run across an end is told by that end, not by the face whose corner it begins at', async () => {
+    const context = await contextOf(sampleJobs().find(({ name }) => name.startsWith('b-'))?.job);
+    expect(context.fitting.sequence.runs[0]?.side).toBe('end-');
+    expect(strikeLines(context)[0]).toBe('STRIKE FIRST: run 1, KEEL end, AFT corner, go FWD.');
+    expect(strikeLines(context)[1]).toMatch(/^CLOSE LAST: run 8, OUTB’D end, (FWD|AFT) corner\.$/);
+  });
+
   test('a plumb fore-and-aft lug under a rising bottom is struck first on the keel side (common practice, no source)', async () => {
     const context = await contextOf(wedgeJob(0.3));
     expect(strikeLines(context)[0]).toMatch(/^STRIKE FIRST: run 1, KEEL side, (AFT|FWD) corner/);
