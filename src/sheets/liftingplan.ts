@@ -40,7 +40,7 @@ function liftingPlanPages(context: Context): Drawing {
   if (plan.lift !== null) {
     const { unhookShare } = plan.job.lift?.limits ?? { unhookShare: 0 };
     flow.bullet(
-      `Do not take a line off that still pulls: ${showFigure({ newton: unhookShare * plan.lift.net }, plan.job.display)} is the most this plan lets it carry then (lift.limits.unhookShare).`,
+      `Do not take a line off that still pulls: ${showFigure({ newton: unhookShare * plan.lift.net }, plan.job.display)} is the most this plan lets it carry then.`,
     );
   }
   for (const not of LIFT_NOT) flow.bullet(not);

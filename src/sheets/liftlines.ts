@@ -7,6 +7,7 @@ import type { FittingPlan, Plan } from '../plan/types.ts';
 import { verdictWord } from './calculation-summary.ts';
 import { cardLength, degrees, fixed, ratioText } from './figures.ts';
 import type { Flow } from './flow.ts';
+import { forceText } from './liftsteps.ts';
 import { sidesInWords } from './sides.ts';
 import { plainText } from './text.ts';
 
@@ -73,7 +74,7 @@ export function linesTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
   const factors = plan.fittings[0]?.strength.factors;
   const factor = factors === undefined ? 1 : factors.dynamic.value * factors.skew.value * factors.consequence.value;
   flow.paragraph(
-    `Pulls: from the balance of forces and moments on the load at each step, still and under each push (statics; set out in the calculation of each lug, “Movement of the load”). Limits: working load limits as the job gives them (fittings[].hoist, fittings[].shackle), to be read off the plates before the lift. Used: the greatest pull times ${fixed(factor, 3)} (dynamic, skew and consequence factors) over the limit; a shackle pulled off the plane of its lug has less of it.${display === 'us' ? ' A ton is 2000 lb.' : ''}`,
+    `Pulls: from the balance of forces and moments on the load at each step, still and under each push (statics; set out in the calculation of each lug, “Movement of the load”). Limits: working load limits as the job file gives them, to be read off the plates before the lift. Used: the greatest pull times ${fixed(factor, 3)} (dynamic, skew and consequence factors) over the limit; a shackle pulled off the plane of its lug has less of it.${display === 'us' ? ' A ton is 2000 lb.' : ''}`,
     { size: 8 },
   );
 }
@@ -85,7 +86,7 @@ const failing = (lift: LiftPlan, id: string | null): boolean =>
 
 /** The worst that each lug gets over the whole movement. */
 export function lugsTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
-  const force = (newton: number) => showFigure({ newton }, plan.job.display);
+  const force = (newton: number) => forceText(plan, newton);
   flow.heading(2, 'The worst on each lug');
   flow.table(
     [
@@ -155,7 +156,7 @@ export function ownPullsTable(flow: Flow, plan: Plan): void {
     { size: 8 },
   );
   flow.paragraph(
-    `Pulls and limits are those of the job (fittings[].load, .hoist, .shackle); limits are to be read off the plates before the lift. In its plane a plate is strong, across it weak: a pull farther out of the plane than planned for is for the engineer.${plan.fittings.length > 1 ? ' The pulls of several lugs, added up, are no measure of what may be lifted: how they share it is not planned here.' : ''}${display === 'us' ? ' A ton is 2000 lb.' : ''}`,
+    `Pulls and limits are those of the job file; limits are to be read off the plates before the lift. In its plane a plate is strong, across it weak: a pull farther out of the plane than planned for is for the engineer.${plan.fittings.length > 1 ? ' The pulls of several lugs, added up, are no measure of what may be lifted: how they share it is not planned here.' : ''}${display === 'us' ? ' A ton is 2000 lb.' : ''}`,
   );
 }
 

@@ -1,4 +1,3 @@
-import { showFigure } from '../job/show.ts';
 import type { Display } from '../job/types.ts';
 import { internalPer } from '../job/units.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
@@ -8,6 +7,7 @@ import { fixed } from './figures.ts';
 import { type Fonts, shortened } from './fonts.ts';
 import type { Label } from './labels.ts';
 import type { Scene } from './liftscene.ts';
+import { forceText } from './liftsteps.ts';
 import { plainText } from './text.ts';
 
 /*
@@ -31,8 +31,7 @@ export function centres(
   labels: Label[],
 ): Point[][] {
   if (centre === null) return [];
-  const say = (name: string, newton: number) =>
-    figures ? `${name} ${showFigure({ newton }, plan.job.display)}` : name;
+  const say = (name: string, newton: number) => (figures ? `${name} ${forceText(plan, newton)}` : name);
   const g = on(centre);
   sheet.circle(g.x, g.y, 1.1, { width: 0.3 }, 1, 'CG');
   sheet.circle(g.x, g.y, 0.4, undefined, 0, 'CG');

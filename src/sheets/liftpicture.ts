@@ -1,4 +1,3 @@
-import { showFigure } from '../job/show.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
 import type { Plan } from '../plan/types.ts';
 import type { Context } from './context.ts';
@@ -20,7 +19,7 @@ import {
   shellIn,
   waterIn,
 } from './liftscene.ts';
-import { pullText, stepText } from './liftsteps.ts';
+import { forceText, pullText, stepText } from './liftsteps.ts';
 import { clipped, within } from './planar.ts';
 import { plainText } from './text.ts';
 import { depthOf } from './view.ts';
@@ -118,7 +117,7 @@ function captionOf(context: Context, lift: LiftPlan, { step, why }: KeyStep, wid
   const { plan } = context;
   const { display } = plan.job;
   const state = lift.states[step] as LiftPlan['states'][number];
-  const force = (newton: number) => showFigure({ newton }, display);
+  const force = (newton: number) => forceText(plan, newton);
   const by = (push: string | null) => (push === null ? 'at rest' : `under ${plainText(push)}`);
   const reasons = why.map((reason) => {
     switch (reason.kind) {

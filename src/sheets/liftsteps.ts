@@ -4,7 +4,8 @@ import { pullOn } from '../plan/movement/cases.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import { turned } from '../rigging/pose.ts';
-import { cardLength, degrees } from './figures.ts';
+import { cardLength, degrees, fixed } from './figures.ts';
+import { forceUnit } from './liftchart.ts';
 import { plainText } from './text.ts';
 
 type State = LiftPlan['states'][number];
@@ -17,12 +18,22 @@ export function tensionAt(state: State, k: number): number | null {
   return state.rest.equilibrium.lines[k]?.tension ?? 0;
 }
 
+/** A force of the movement, N, in words: all of a movement in the unit that its greatest pull is told in. */
+export function forceText(plan: Plan, newton: number): string {
+  const { display } = plan.job;
+  const pulls = plan.lift?.cases.flatMap(({ equilibrium }) => equilibrium.lines.map(({ tension }) => tension)) ?? [];
+  const unit = forceUnit(display, Math.max(newton, ...pulls));
+  if (unit.name !== 'kip') return showFigure({ newton }, display);
+  const kip = newton / unit.is;
+  return `${fixed(kip, Math.abs(kip) < 10 ? 2 : 1)} kip`;
+}
+
 /** What stands in a cell for a line at a step. */
 export function pullText(plan: Plan, state: State, k: number): string {
   if (!Number.isFinite(state.lengths[k])) return 'off';
   if (!state.rest.found) return 'not at rest';
   const tension = tensionAt(state, k) ?? 0;
-  return tension > 0 ? showFigure({ newton: tension }, plan.job.display) : 'slack';
+  return tension > 0 ? forceText(plan, tension) : 'slack';
 }
 
 /** What is done in a step: `walk aft, 3 of 8`. */
@@ -76,7 +87,6 @@ const LEAN = (2 * Math.PI) / 180;
  * included; lines that come taut or go slack, and where; a lean; a load that nothing keeps from turning, or that moves by itself.
  */
 export function watchFor(plan: Plan, lift: LiftPlan, from: number, to: number): string[] {
-  const { display } = plan.job;
   const steps = lift.states.slice(from, to + 1);
   const most = lift.lines.map((_, k) =>
     Math.max(
@@ -88,7 +98,7 @@ export function watchFor(plan: Plan, lift: LiftPlan, from: number, to: number): 
   );
   const pulls = lift.lines.flatMap((line, k) => {
     const newton = most[k] ?? 0;
-    return newton > 0 ? [`${plainText(line.id)} up to ${showFigure({ newton }, display)}`] : [];
+    return newton > 0 ? [`${plainText(line.id)} up to ${forceText(plan, newton)}`] : [];
   });
   const turns = lift.lines.flatMap((line, k) =>
     steps.flatMap((state, i) => {

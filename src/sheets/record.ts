@@ -102,7 +102,7 @@ function fitUp(flow: Flow, context: Context, { row, keep, sketch }: Setting): vo
   const hold = fitting.weld.holds[0];
   flow.heading(2, `Hold point 1: ${hold?.seen ?? 'fit-up'}, before ${hold?.before ?? 'the root'}`, keep);
   flow.paragraph(
-    'Typed back into the job as asBuilt of this lug, by the fields named here: the plan then says whether it is within limits and what to grind. Limits: at the pull planned, each reading by itself.',
+    'Typed back into the job file (asBuilt of this lug) by the fields named here: the plan then says whether it is within limits and what to grind. Limits: at the pull planned, each reading by itself.',
   );
   flow.table(
     [
