@@ -230,7 +230,7 @@ function whereCells(context: Context, width: number): Cell[] {
 }
 
 const cardDepth = (mm: number, display: 'metric' | 'us'): string =>
-  display === 'metric' ? `${fixed(mm / 1000, 1)} m` : `${fixed(mm / 304.8, 0)} ft`;
+  display === 'metric' ? `${fixed(mm / 1000, 1)} m` : `${fixed(mm / 304.8, 1)} ft`;
 
 function weldCells(context: Context): Cell[] {
   const { plan, fitting } = context;

@@ -43,11 +43,11 @@ function diveListPages(context: Context): Drawing {
       { bold: true },
     );
   } else {
-    const left = standing.kind === 'stands' ? schedule.dives.map((dive) => rodsOf(partsOf(context, dive))) : [];
+    const taken = schedule.dives.reduce((sum, dive) => sum + rodsOf(partsOf(context, dive)), 0);
     const rods =
       standing.kind === 'stands'
-        ? `${left.reduce((sum, each) => sum + each, 0)} electrodes for the dives to come, of ${totals.electrodes} in all`
-        : `${totals.electrodes} electrodes in all`;
+        ? `${taken} electrodes for the dives to come, each dive’s rounded up; ${totals.electrodes} burned in all`
+        : `${taken} electrodes, each dive’s rounded up; ${totals.electrodes} burned in all`;
     flow.paragraph(
       `Bottom time taken: ${showFigure({ minutes: schedule.terms.bottomTime }, display)} a dive, of which ${showFigure({ minutes: schedule.terms.overhead }, display)} is not work. ${rods}; spares come on top.`,
     );

@@ -32,7 +32,9 @@ export const cardCount = (mm: number, display: Display): string =>
 export function gapLength(mm: number, display: Display): string {
   if (display === 'metric') return `${fixed(mm, 1)} mm`;
   const decimal = fixed(inches(mm), 3).replace(/^0/, '');
-  return `${thirtySeconds(mm)} in (${decimal})`;
+  const fraction = thirtySeconds(mm);
+  // Less than a fraction can tell: `.014 in`, never `0 in`.
+  return fraction === '0' && mm > 0 ? `${decimal} in` : `${fraction} in (${decimal})`;
 }
 
 /** Inches to the nearest 1/32 (or coarser), lowest terms: `1 17/32`, `3/8`, `0`. */

@@ -11,13 +11,13 @@ import { forceText } from './liftsteps.ts';
 import { sidesInWords } from './sides.ts';
 import { plainText } from './text.ts';
 
-/** A rated load as the plate on the gear reads, and as a force: `15.0 t (147.1 kN)`, `16.5 ton (33.1 kip)`. Tons of 2000 lb. */
+/** A rated load as the plate on the gear reads, and as a force: `15.00 t (147.1 kN)`, `16.53 ton (33.1 kip)`. Tons of 2000 lb. */
 export function plateLoad(newton: number, display: Display): string {
   const force = showFigure({ newton }, display);
   const mass =
     display === 'us'
-      ? `${fixed(newton / internalPer('tonf'), 1)} ton`
-      : `${fixed(newton / (internalPer('kN') * 9.80665), 1)} t`;
+      ? `${fixed(newton / internalPer('tonf'), 2)} ton`
+      : `${fixed(newton / (internalPer('kN') * 9.80665), 2)} t`;
   return `${mass} (${force})`;
 }
 

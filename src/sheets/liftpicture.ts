@@ -130,7 +130,7 @@ function captionOf(context: Context, lift: LiftPlan, { step, why }: KeyStep, wid
       case 'pull':
         return `hardest pull of all (within 1 %): line ${plainText(lift.lines[reason.line]?.id ?? '')}, ${force(reason.newton)} ${by(reason.push)}`;
       default:
-        return `worst across a plate: lug ${plainText(reason.lug)}, ${force(reason.newton)} ${by(reason.push)}`;
+        return `worst across a plate for what it may take: lug ${plainText(reason.lug)}, ${force(reason.newton)} ${by(reason.push)}`;
     }
   });
   const where = state.rest.found

@@ -82,6 +82,18 @@ export function bearers(plan: Plan, lift: LiftPlan, state: State): string[] {
 /** rad. A lean that a diver sees. */
 const LEAN = (2 * Math.PI) / 180;
 
+/** The gear of a lug whose working load limit a pull, with its factors, is over; undefined where it is over none. */
+function limitPassed(plan: Plan, id: string | null, newton: number): string | undefined {
+  const fitting = plan.fittings.find((each) => each.id === id);
+  if (fitting === undefined) return undefined;
+  const { dynamic, skew, consequence } = fitting.strength.factors;
+  const pull = newton * dynamic.value * skew.value * consequence.value;
+  const { hoist, shackle } = fitting.input;
+  if (hoist !== undefined && pull > hoist.wll) return `HOIST’S ${forceText(plan, hoist.wll)}`;
+  if (shackle !== undefined && pull > shackle.wll) return `SHACKLE’S ${forceText(plan, shackle.wll)}`;
+  return undefined;
+}
+
 /**
  * What to look at from one step to another, both counted from 0: the most each line pulls on the way, from the step before on and pushes
  * included; lines that come taut or go slack, and where; a lean; a load that nothing keeps from turning, or that moves by itself.
@@ -98,7 +110,10 @@ export function watchFor(plan: Plan, lift: LiftPlan, from: number, to: number): 
   );
   const pulls = lift.lines.flatMap((line, k) => {
     const newton = most[k] ?? 0;
-    return newton > 0 ? [`${plainText(line.id)} up to ${forceText(plan, newton)}`] : [];
+    if (newton <= 0) return [];
+    const said = `${plainText(line.id)} up to ${forceText(plan, newton)}`;
+    const over = limitPassed(plan, line.fitting, newton);
+    return [over === undefined ? said : `${said}: OVER THE ${over}, DO NOT DO THIS`];
   });
   const turns = lift.lines.flatMap((line, k) =>
     steps.flatMap((state, i) => {

@@ -139,7 +139,7 @@ describe('lifting plan', () => {
   });
 
   test('limits as the plate reads: 5 t is 49.03 kN (standard gravity, exact), 2000 lbf is one ton', () => {
-    expect(plateLoad(5000 * 9.80665, 'metric')).toBe('5.0 t (49.0 kN)');
-    expect(plateLoad(25 * 2000 * 4.4482216152605, 'us')).toBe('25.0 ton (50.0 kip)');
+    expect(plateLoad(5000 * 9.80665, 'metric')).toBe('5.00 t (49.0 kN)');
+    expect(plateLoad(25 * 2000 * 4.4482216152605, 'us')).toBe('25.00 ton (50.0 kip)');
   });
 });
