@@ -2,7 +2,7 @@ import type { LoadAlignment } from '../../geometry/align/align.ts';
 import type { RootLine } from '../../geometry/fit/rootline.ts';
 import type { ShellPoint } from '../../geometry/hull/shell.ts';
 import type { LugFrame } from '../../geometry/lug/frame.ts';
-import { dot, type Vec3 } from '../../geometry/math/vec.ts';
+import { cross, dot, length, type Vec3 } from '../../geometry/math/vec.ts';
 import type { Assumption, Factors, Fitting, Job } from '../job/types.ts';
 import { BTH_FACTORS, EN_FACTORS } from '../strength/basis.ts';
 import { WET_WELD_FACTORS } from '../strength/directional.ts';
@@ -52,7 +52,8 @@ export function strengthInput(
     ...(hoist && { hoist }),
     inPlane: load.inPlane,
     offPlane: load.offPlane,
-    fromPlumb: Math.acos(Math.min(1, Math.abs(dot(load.direction, up)))),
+    // By both, so that a line that hangs plumb is not off it by round-off.
+    fromPlumb: Math.atan2(length(cross(load.direction, up)), Math.abs(dot(load.direction, up))),
     factors: givenFactors(job.factors),
     en: { ...EN_FACTORS, ...coefficients.en },
     bth: { ...BTH_FACTORS, ...coefficients.bth },
@@ -78,6 +79,7 @@ export function strengthAssumptions(job: Job): Assumption[] {
     if (job.factors[key] === undefined)
       add(`factors.${key}`, factors[key].value, factors[key].reason, factors[key].standing);
   }
+  out.push(...panelAssumptions(job));
   const wet = "the electrode's tensile strength in the job is taken as the one proved by the wet procedure's own tests";
   if (job.welding.quality === undefined) add('welding.quality', WET_WELD_FACTORS.quality, wet, 'choice');
   if (job.welding.startStop === undefined) {
@@ -109,4 +111,30 @@ export function strengthAssumptions(job: Job): Assumption[] {
     }
   }
   return out;
+}
+
+/**
+ * Where nobody knows how far a fitting stands from a member behind the shell, that way is taken at mid-panel: each way apart. A place
+ * that is not given by girth is held only against longitudinals that are there at all.
+ */
+function panelAssumptions(job: Job): Assumption[] {
+  const longitudinals = job.ship.structure?.longitudinals ?? [];
+  return job.fittings.flatMap((fitting, i): Assumption[] => {
+    const { at } = fitting;
+    const girth = at.by === 'girth' ? at.value : Number.NaN;
+    const behind = behindAt(job, fitting, { station: at.station, girth, side: at.side });
+    const taken = (field: string, from: string, between: string): Assumption => ({
+      path: `fittings[${i}].behind.${field}`,
+      value: 'mid-panel',
+      reason: `how far the lug stands from the ${from} is not given: the shell panel is screened with the lug half-way between ${between}, which need not be the worst place`,
+      standing: 'choice',
+    });
+    const open = at.by === 'girth' || !longitudinals.some((l) => l.side === undefined || l.side === at.side);
+    return [
+      ...(behind.fromFrame === undefined ? [taken('fromFrame', 'frame abaft', 'frames')] : []),
+      ...(behind.fromLongitudinal === undefined && open
+        ? [taken('fromLongitudinal', 'longitudinal inboard', 'longitudinals')]
+        : []),
+    ];
+  });
 }

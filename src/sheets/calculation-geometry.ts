@@ -60,7 +60,7 @@ export function geometrySection(flow: Flow, context: Context): void {
   );
   flow.figure(88, (sheet, x, y, width) => calculationSketch(sheet, context, { x, y, width, height: 88 }));
   if (plan.hullNotes.length > 0) {
-    flow.heading(2, 'What the hull data leaves open');
+    flow.heading(2, 'What hull and structure leave open');
     for (const note of plan.hullNotes) flow.bullet(showPhrase(note, display));
   }
 }
@@ -91,7 +91,7 @@ export function pullSection(flow: Flow, context: Context): void {
         `as checked, factor ${fixed(strength.load.factor, 3)}`,
         force(strength.load.alongStem),
         force(strength.load.alongFoot),
-        force(strength.load.sideways),
+        strength.load.allowanceGoverns ? `± ${force(strength.load.sidewaysAllowed)}` : force(strength.load.sideways),
         force(strength.load.force),
       ],
     ],
@@ -102,7 +102,7 @@ export function pullSection(flow: Flow, context: Context): void {
   );
   flow.paragraph(
     strength.load.allowanceGoverns
-      ? `Across the plate the allowance of ${showFigure({ share: strength.factors.sidewaysAllowance.value }, display)} of the pull governs: ${force(strength.load.sidewaysAllowed)}, to either side; the direction of the pull itself gives ${force(strength.load.sidewaysActual)}.`
+      ? `Across the plate the allowance of ${showFigure({ share: strength.factors.sidewaysAllowance.value }, display)} of the pull governs: ± ${force(strength.load.sidewaysAllowed)}, to either side; the direction of the pull itself gives ${force(strength.load.sidewaysActual)}. Plate, weld and shell are each checked with it to both sides, and the worse is taken.`
       : `Across the plate the direction of the pull itself governs: ${force(strength.load.sidewaysActual)}; the allowance would be ${force(strength.load.sidewaysAllowed)}.`,
   );
   flow.paragraph(

@@ -12,7 +12,7 @@ import { sourceAndStanding } from './words.ts';
 export function strengthSection(flow: Flow, context: Context): void {
   const { fitting, plan } = context;
   const { display } = plan.job;
-  const { methods, toes, shell } = fitting.strength;
+  const { methods, toes, shell, load } = fitting.strength;
   const say = (value: number, unit: CheckUnit) =>
     unit === 'share' ? showFigure({ share: value }, display) : printedText(printed(value, unit, display));
   flow.heading(1, 'Beside the checks');
@@ -40,6 +40,10 @@ export function strengthSection(flow: Flow, context: Context): void {
   );
   flow.heading(2, 'Toes of the weld, the one that goes first in front');
   flow.paragraph(sidesInWords(fitting, showPhrase(toes.text, display)));
+  if (load.allowanceGoverns)
+    flow.paragraph(
+      `With ± ${say(load.sidewaysAllowed, 'N')} across the plate the figures of the table do not all act at once.`,
+    );
   const names = sideNames(fitting);
   flow.table(
     [
@@ -69,7 +73,7 @@ export function strengthSection(flow: Flow, context: Context): void {
       gain.edges === 'simple' ? 'free to turn' : 'held from turning',
       say(gain.stress, 'MPa'),
       say(gain.doubled, 'MPa'),
-      gain.overMember === undefined ? 'not worked out' : say(gain.overMember, 'MPa'),
+      shell.onMember ? 'stands there' : gain.overMember === undefined ? 'not worked out' : say(gain.overMember, 'MPa'),
       say(gain.limit, 'MPa'),
     ]),
   );

@@ -101,10 +101,18 @@ export function shearLimit(design: Design, fy: number): number {
   }
 }
 
-/** Where the two limits above come from, for the `source` of a check. */
+/** Where `stressLimit` comes from, for the `source` of a check. */
 export const stressSource = (basis: Basis): string =>
   basis === 'en-1993'
-    ? 'EN 1993-1-1 6.2.1 (elastic), 6.2.6 (shear)'
+    ? 'EN 1993-1-1 6.2.1 (elastic)'
     : basis === 'bth-1'
       ? 'ASME BTH-1 3-2 (yield over Nd; Nd recalled)'
-      : 'AISC 360 D2(a), F1 (yield), J4.2 (shear yield)';
+      : 'AISC 360 D2(a), F1 (yield)';
+
+/** Where `shearLimit` comes from. */
+export const shearSource = (basis: Basis): string =>
+  basis === 'en-1993'
+    ? 'EN 1993-1-1 6.2.6 (shear)'
+    : basis === 'bth-1'
+      ? 'ASME BTH-1 3-2 (shear yield over Nd; Nd recalled)'
+      : 'AISC 360 J4.2(a) (shear yield)';

@@ -84,8 +84,16 @@ export function ratioOf(demand: number, limit: number): number {
   return Math.min(demand / limit, NO_CAPACITY_RATIO);
 }
 
+/** A check whose ratio is no more than this has room enough: a remedy beside it would read like a fault. */
+export const ROOM_ENOUGH = 0.8;
+
+/** `check`, with the remedy only where it fails or has little left. */
+export const strengthCheck = (input: CheckInput): Check => made(input, ROOM_ENOUGH);
+
 /** The check with its ratio and verdict: it passes where the ratio is at most 1, with no rounding in its favour. */
-export function check(input: CheckInput): Check {
+export const check = (input: CheckInput): Check => made(input, Number.NEGATIVE_INFINITY);
+
+function made(input: CheckInput, remedyAbove: number): Check {
   const ratio = ratioOf(input.demand, input.limit);
   // Field by field: spreading twenty checks a load would cost a sweep more than working them out.
   return {
@@ -103,7 +111,7 @@ export function check(input: CheckInput): Check {
     tex: input.tex ?? '',
     terms: input.terms,
     steps: input.steps ?? [],
-    remedy: input.remedy ?? [],
+    remedy: ratio > remedyAbove ? (input.remedy ?? []) : [],
     screening: input.screening ?? false,
   };
 }

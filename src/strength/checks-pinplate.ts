@@ -1,6 +1,6 @@
-import { available, RUPTURE, stressLimit, stressSource, YIELD } from './basis.ts';
+import { available, RUPTURE, stressLimit, YIELD } from './basis.ts';
 import type { Case } from './case.ts';
-import { type Check, type CheckInput, check, ratioOf, type Term } from './check.ts';
+import { type Check, type CheckInput, ratioOf, type Step, strengthCheck, type Term } from './check.ts';
 import { dishingForce } from './dishing.ts';
 import type { PinPlate } from './pinplate-aisc.ts';
 import * as aisc from './pinplate-aisc.ts';
@@ -75,7 +75,7 @@ const factor = (symbol: string, name: string, value: number): Term => ({ symbol,
 function pullCheck(c: Case, part: Omit<CheckInput, 'demand' | 'unit' | 'basis' | 'remedy'>): Check {
   const ratio = ratioOf(c.load.force, part.limit);
   const need = c.input.lug.thickness * ratio;
-  return check({
+  return strengthCheck({
     id: part.id,
     title: part.title,
     limit: part.limit,
@@ -109,12 +109,11 @@ export function aiscPinChecks(c: Case): Check[] {
   const kTerm = factor('k', method === 'lrfd' ? 'phi = 0.75' : '1/Omega = 1/2.00', k);
   const width = 2 * c.input.lug.topRadius;
   const be = aisc.admittedEdge(main.plate);
-  const beStep = {
-    symbol: 'b_e',
-    formula: 'min(2 t + 16 mm, a, a/1.33), a = R - d_h/2: no more than D5.2 admits',
-    value: be,
-    unit: 'mm',
-  } as const;
+  const edgeSteps: Step[] = [
+    { symbol: 'c_0', formula: 'constant of D5.1(a)', value: aisc.AISC_EDGE_ALLOWANCE, unit: 'mm' },
+    { symbol: 'a', formula: 'R - d_h/2', value: main.plate.end, unit: 'mm' },
+    { symbol: 'b_e', formula: 'min(2 t + c_0, a, a/1.33): no more than D5.2 admits', value: be, unit: 'mm' },
+  ];
   const cheeks = c.input.cheek ? ', and the like for each cheek' : '';
   return [
     pullCheck(c, {
@@ -124,9 +123,9 @@ export function aiscPinChecks(c: Case): Check[] {
       source: `${SOURCE_AISC}(a), eq. D5-1`,
       standing: 'source',
       formula: `F <= k F_u 2 t b_e${cheeks}`,
-      tex: String.raw`F \le k\,F_u \sum 2\,t\,b_e,\quad b_e = \min\left(2t + 16\,\mathrm{mm},\; a,\; \tfrac{a}{1.33}\right),\quad a = R - \tfrac{d_h}{2}`,
+      tex: String.raw`F \le k\,F_u \sum 2\,t\,b_e,\quad b_e = \min\left(2t + c_0,\; a,\; \tfrac{a}{1.33}\right),\quad a = R - \tfrac{d_h}{2}`,
       terms: terms(c, fu(c), kTerm),
-      steps: [beStep],
+      steps: edgeSteps,
     }),
     pullCheck(c, {
       id: 'lug-shear',
@@ -186,7 +185,7 @@ export function enPinChecks(c: Case): Check[] {
     words: string,
   ): Check => {
     const t = counted(share);
-    return check({
+    return strengthCheck({
       id,
       title,
       demand: en.enLeastEdges(c.load.force, t, y, lug.hole, f.gammaM0)[symbol],
@@ -217,7 +216,7 @@ export function enPinChecks(c: Case): Check[] {
       tex: String.raw`F \le \frac{1.5\,(t + 2t_c)\,d\,F_y}{\gamma_{M0}}`,
       terms: terms(c, pinTerm(c), fy(c), gamma),
     }),
-    check({
+    strengthCheck({
       id: 'lug-bearing-service',
       title: 'Bearing of the pin at service load (a shackle pin is replaceable)',
       demand: c.service.force,
@@ -231,7 +230,7 @@ export function enPinChecks(c: Case): Check[] {
       terms: terms(c, service, pinTerm(c), fy(c), gammaSer),
       remedy: ['Fit cheek plates, or take a thicker plate or a larger pin.'],
     }),
-    check({
+    strengthCheck({
       id: 'lug-contact',
       title: 'Contact pressure of the pin in its hole',
       demand: en.enContact(c.service.force, Math.min(c.pin, lug.hole), lug.hole, all),
@@ -272,7 +271,7 @@ function enPinOwnChecks(c: Case, own: NonNullable<Case['input']['pinOwn']>, all:
   const base = { basis: c.design.basis, source: 'EN 1993-1-8 Table 3.10, Figure 3.11', standing: 'source' } as const;
   const remedy = ['Take a larger pin or a stronger one, or close the gaps beside the lug with spacers.'] as const;
   return [
-    check({
+    strengthCheck({
       ...base,
       id: 'pin-shear',
       title: 'Shear of the pin, one of two planes',
@@ -284,7 +283,7 @@ function enPinOwnChecks(c: Case, own: NonNullable<Case['input']['pinOwn']>, all:
       terms: terms(c, pinTerm(c), ...own1),
       remedy,
     }),
-    check({
+    strengthCheck({
       ...base,
       id: 'pin-bending',
       title: 'Bending of the pin',
@@ -296,7 +295,7 @@ function enPinOwnChecks(c: Case, own: NonNullable<Case['input']['pinOwn']>, all:
       terms: terms(c, pinTerm(c), ...own1),
       remedy,
     }),
-    check({
+    strengthCheck({
       ...base,
       id: 'pin-both',
       title: 'Shear and bending of the pin together',
@@ -322,13 +321,7 @@ export function bthPinChecks(c: Case): Check[] {
   const f = c.design.bth;
   const main = pinPlates(c)[0] as LugOnPin;
   const nd = factor('N_d', 'nominal design factor (recalled: 2 category A, 3 category B)', f.designFactor);
-  const cr = bth.bthFitReduction(c.pin, c.input.lug.hole);
-  const crStep = {
-    symbol: 'C_r',
-    formula: '1 - 0.275 sqrt(1 - (d/d_h)^2), 1 above d/d_h = 0.90',
-    value: cr,
-    unit: 'share',
-  } as const;
+  const crStep = fitStep(c);
   const edgeStep = { symbol: 'b', formula: 'R - d_h/2', value: main.plate.side, unit: 'mm' } as const;
   const cheeks = c.input.cheek ? ', and the like for each cheek' : '';
   return [
@@ -407,34 +400,87 @@ export function bthPinChecks(c: Case): Check[] {
   ];
 }
 
+/** C_r of ASME BTH-1 3-3.3.1: 1 where the pin fits closely. */
+function fitStep(c: Case): Step {
+  const value = bth.bthFitReduction(c.pin, c.input.lug.hole);
+  const formula = value === 1 ? '1: d/d_h is above 0.90' : '1 - 0.275 sqrt(1 - (d/d_h)^2)';
+  return { symbol: 'C_r', formula, value, unit: 'share' };
+}
+
 function bthZ(c: Case): number {
   const r = c.input.lug.topRadius;
   const phi = (c.design.bth.shearPlaneAngle * c.pin) / c.input.lug.hole;
   return r - Math.sqrt(r * r - ((c.pin / 2) * Math.sin(phi)) ** 2);
 }
 
+/** The stress that a strip beside the hole may have in tension, how it comes about, and where it stands. */
+interface StripLimit {
+  readonly stress: number;
+  readonly terms: readonly Term[];
+  readonly steps: readonly Step[];
+  readonly source: string;
+}
+
+/**
+ * The limit of the basis for tension across the pin hole, MPa, on which dishing is held: rupture of the net effective area for AISC 360
+ * (eq. D5-1, F_u) and ASME BTH-1 (3-3.3.1, F_u); yield for EN 1993, whose pin plates are sized by yield throughout (1-1 6.2.1).
+ */
+function stripLimit(c: Case): StripLimit {
+  const { basis } = c.design;
+  const s = c.input.steel.lug;
+  const step = (formula: string, value: number): Step => ({ symbol: 'f', formula, value, unit: 'MPa' });
+  if (basis === 'en-1993') {
+    const stress = stressLimit(c.design, s.yield);
+    return {
+      stress,
+      terms: [fy(c), factor('gamma_M0', 'partial factor', c.design.en.gammaM0)],
+      steps: [step('F_y/gamma_M0', stress)],
+      source: `${DISHING_BORROWED} yield, EN 1993-1-1 6.2.1`,
+    };
+  }
+  if (basis === 'bth-1') {
+    const fit = fitStep(c);
+    const nd = c.design.bth.designFactor;
+    const stress = (fit.value * s.tensile) / (1.2 * nd);
+    return {
+      stress,
+      terms: [pinTerm(c), fu(c), factor('N_d', 'nominal design factor (recalled)', nd)],
+      steps: [fit, step('C_r F_u/(1.20 N_d)', stress)],
+      source: 'ASME BTH-1 3-3.3.1: no more than 4 t of plate counts on each side of the hole',
+    };
+  }
+  const lrfd = basis === 'aisc-360-lrfd';
+  const stress = s.tensile * available(lrfd ? 'lrfd' : 'asd', RUPTURE);
+  return {
+    stress,
+    terms: [
+      fu(c),
+      lrfd
+        ? factor('phi', 'resistance factor of rupture', RUPTURE.phi)
+        : factor('Omega', 'safety factor of rupture', RUPTURE.omega),
+    ],
+    steps: [step(lrfd ? 'phi F_u' : 'F_u/Omega', stress)],
+    source: `${DISHING_BORROWED} rupture, AISC 360 D5.1(a), eq. D5-1`,
+  };
+}
+
+const DISHING_BORROWED =
+  'ASME BTH-1 3-3.3.1 (no more than 4 t counts on each side of the hole), held with the limit of';
+
 /** Dishing of the plate past the pin, for every basis. */
 export function dishingCheck(c: Case): Check {
   const { basis } = c.design;
-  const s = c.input.steel.lug;
-  const stress =
-    basis === 'en-1993'
-      ? stressLimit(c.design, s.yield)
-      : basis === 'bth-1'
-        ? (bth.bthFitReduction(c.pin, c.input.lug.hole) * s.tensile) / (1.2 * c.design.bth.designFactor)
-        : s.tensile * available(basis === 'aisc-360-lrfd' ? 'lrfd' : 'asd', RUPTURE);
+  const { stress, terms: more, steps, source } = stripLimit(c);
   return pullCheck(c, {
     id: 'lug-dishing',
     title: 'Dishing of a thin plate past the pin',
     limit: sum(c, (p) => dishingForce(p.thickness, stress)),
-    source:
-      basis === 'bth-1'
-        ? 'ASME BTH-1 3-3.3.1: no more than 4 t of plate counts on each side of the hole'
-        : `ASME BTH-1 3-3.3.1 (4 t on each side of the hole), held with the stress of ${stressSource(basis).split(' (')[0]}`,
+    source,
     standing: basis === 'bth-1' ? 'not-verified' : 'choice',
-    formula: 'F <= f 2 t (4 t), and the like for each cheek',
+    formula: `F <= f 2 t (4 t)${c.input.cheek ? ', and the like for each cheek' : ''}`,
     tex: String.raw`F \le f \sum 2\,t\,(4t)`,
-    terms: terms(c, { symbol: 'f', name: 'tension limit of the basis', value: stress, unit: 'MPa' }),
+    terms: terms(c, ...more),
+    steps,
   });
 }
 

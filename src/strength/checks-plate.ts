@@ -1,6 +1,6 @@
 import { stressLimit, stressSource } from './basis.ts';
 import type { Case } from './case.ts';
-import { type Check, check } from './check.ts';
+import { type Check, strengthCheck } from './check.ts';
 import { weldLimitPerThroat } from './checks-weld.ts';
 import { ringWeldLineForce, shareByThickness } from './cheek.ts';
 import { type SectionStress, sectionStress, widthAt, worstNeck } from './lugsection.ts';
@@ -11,7 +11,7 @@ export function lugSectionChecks(c: Case): Check[] {
   const limit = stressLimit(c.design, steel.lug.yield);
   const one = (id: string, title: string, height: number, width: number, stress: SectionStress): Check => {
     const arm = lug.pinHeight - height;
-    const first = check({
+    const first = strengthCheck({
       id,
       title,
       demand: stress.equivalent,
@@ -28,7 +28,7 @@ export function lugSectionChecks(c: Case): Check[] {
         {
           symbol: 'H',
           name: c.load.allowanceGoverns
-            ? `pull across the plate: ${c.factors.sidewaysAllowance.value * 100} % of the pull, more than the direction gives`
+            ? `pull across the plate: the allowance of ${Number((c.factors.sidewaysAllowance.value * 100).toPrecision(6))} % of the pull, more than the direction gives; the same to either side`
             : 'pull across the plate, as the direction gives it',
           value: Math.abs(c.load.sideways),
           unit: 'N',
@@ -92,7 +92,7 @@ export function cheekChecks(c: Case): Check[] {
   const limit = (per * leg) / Math.SQRT2;
   const legNeeded = (q * Math.SQRT2) / per;
   return [
-    check({
+    strengthCheck({
       id: 'cheek-weld',
       title: 'Ring weld of a cheek plate',
       demand: q,

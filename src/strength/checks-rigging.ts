@@ -1,5 +1,6 @@
+import type { Phrase } from '../../geometry/phrase.ts';
 import type { Case } from './case.ts';
-import { type Advice, type Check, check } from './check.ts';
+import { type Advice, type Check, strengthCheck } from './check.ts';
 import { reachAlong } from './lugsection.ts';
 import { jawFilled, reachToShell, SIDE_LOAD_BANDS, shackleSize, sideLoadShare } from './shackle.ts';
 
@@ -41,7 +42,7 @@ type Shackle = NonNullable<Case['input']['shackle']>;
 function shackleStrength(c: Case, shackle: Shackle): Check[] {
   const share = sideLoadShare(c.input.offPlane, c.input.sideLoadBands ?? SIDE_LOAD_BANDS);
   return [
-    check({
+    strengthCheck({
       id: 'shackle-wll',
       title: 'Shackle at the angle of the pull',
       demand: c.service.force,
@@ -72,7 +73,7 @@ function shackleFit(c: Case, shackle: Shackle): { checks: Check[]; advice: Advic
   const clearance = (lug.hole - shackle.pin) / shackle.pin;
   const filled = jawFilled(plate, shackle.jaw);
   const checks: Check[] = [
-    check({
+    strengthCheck({
       id: 'shackle-pin',
       title: 'Pin through the hole',
       demand: shackle.pin,
@@ -89,7 +90,7 @@ function shackleFit(c: Case, shackle: Shackle): { checks: Check[]; advice: Advic
       ],
       remedy: ['Make the hole at least ', { mm: shackle.pin, digits: 1 }, ' and its clearance.'],
     }),
-    check({
+    strengthCheck({
       id: 'shackle-jaw',
       title: 'Plate and cheeks between the jaws',
       demand: plate,
@@ -119,30 +120,37 @@ function shackleFit(c: Case, shackle: Shackle): { checks: Check[]; advice: Advic
     own: number | undefined,
     source: string,
   ): void => {
-    const text = most
+    const tooWide = !most && value > 1;
+    const text: Phrase = most
       ? [{ share: value, digits: 1 }, ' of the pin; usual is no more than ', { share: own ?? usual, digits: 1 }, '.']
-      : [
-          { share: value, digits: 1 },
-          ' of the jaw; usual is at least ',
-          { share: own ?? usual, digits: 1 },
-          '. Spacers keep the lug in the middle.',
-        ];
-    if (own === undefined) {
+      : tooWide
+        ? [
+            { share: value, digits: 1 },
+            ' of the jaw: the plate does not go between the jaws. Take a wider shackle or thinner cheek plates.',
+          ]
+        : [
+            { share: value, digits: 1 },
+            ' of the jaw; usual is at least ',
+            { share: own ?? usual, digits: 1 },
+            ' and no more than all of it. Spacers keep the lug in the middle.',
+          ];
+    // A plate that does not go in has no filling to be held against a limit: the width of the jaw fails.
+    if (own === undefined || tooWide) {
       advice.push({
         id,
         title,
         value,
-        usual,
+        usual: tooWide ? 1 : usual,
         unit: 'share',
-        within: most ? value <= usual : value >= usual,
-        source,
+        within: most ? value <= usual : value >= usual && !tooWide,
+        source: tooWide ? 'Plain geometry' : source,
         standing: 'source',
         text,
       });
       return;
     }
     checks.push(
-      check({
+      strengthCheck({
         id,
         title,
         demand: most ? value : own,
@@ -194,7 +202,7 @@ function shackleFit(c: Case, shackle: Shackle): { checks: Check[]; advice: Advic
   } as const;
   const past = reachAlong(lug, inPlane) - lug.hole / 2;
   checks.push(
-    check({
+    strengthCheck({
       id: 'shackle-bow',
       title: 'Bow clear of the plate along the pull',
       demand: past,
@@ -228,7 +236,7 @@ function shackleFit(c: Case, shackle: Shackle): { checks: Check[]; advice: Advic
   const bar = shackle.bar ?? size?.bar;
   if (bowWidth !== undefined && bar !== undefined) {
     checks.push(
-      check({
+      strengthCheck({
         id: 'shackle-shell',
         title: 'Bow clear of the shell',
         demand: reachToShell(inPlane, { pin: shackle.pin, bar, bowWidth }, inside),
@@ -256,8 +264,11 @@ function shackleFit(c: Case, shackle: Shackle): { checks: Check[]; advice: Advic
 }
 
 function hoistCheck(c: Case, wll: number): Check {
-  const angle = c.input.fromPlumb;
-  return check({
+  // Round-off of a line that hangs plumb is nothing.
+  const given = c.input.fromPlumb;
+  const angle = given !== undefined && given < PLUMB ? 0 : given;
+  const lifts = c.service.force * Math.cos(angle ?? 0);
+  return strengthCheck({
     id: 'hoist-wll',
     title: 'Hoist in this line',
     demand: c.service.force,
@@ -280,10 +291,19 @@ function hoistCheck(c: Case, wll: number): Check {
             {
               symbol: 'F_v',
               formula: 'F cos alpha: what the line lifts',
-              value: c.service.force * Math.cos(angle),
+              value: lifts,
               unit: 'N',
             },
           ],
-    remedy: ['Take a larger hoist, add a line, or hang the line nearer to plumb.'],
+    remedy:
+      lifts < WORTH_PLUMB * c.service.force
+        ? ['Take a larger hoist, add a line, or hang the line nearer to plumb.']
+        : ['Take a larger hoist, or add a line.'],
   });
 }
+
+/** rad. Off plumb by less than this is round-off. */
+const PLUMB = 1e-6;
+
+/** A line that lifts more than this share of its pull gains nothing by hanging plumb. A choice: 8 deg off plumb. */
+const WORTH_PLUMB = 0.99;

@@ -1,11 +1,11 @@
 import type { Phrase } from '../../geometry/phrase.ts';
-import { shearLimit, stressLimit, stressSource } from './basis.ts';
+import { shearLimit, shearSource, stressLimit, stressSource } from './basis.ts';
 import type { Case } from './case.ts';
-import { type Advice, type Check, check, type Term } from './check.ts';
-import { normalLineForce, type WeldUse } from './checks-weld.ts';
-import { distanceToMember, PANEL_SCREENING, type PanelPeak, type PanelResult, punchingShear } from './panel.ts';
+import { type Advice, type Check, strengthCheck, type Term } from './check.ts';
+import { acrossTerm, normalLineForce, type WeldUse } from './checks-weld.ts';
+import { distanceToMember, PANEL_SCREENING, punchingShear } from './panel.ts';
 import type { Patch } from './platemoments.ts';
-import { anchorOn, memberAlong, standsOnMember } from './prepared.ts';
+import { anchorOn, memberAlong, type PlacedPanel, type PlacedPeak, standsOnMember } from './prepared.ts';
 import { cellPatches, patchLayout } from './shellpatches.ts';
 
 /** The weld's line forces as patches of force square to the shell, where the lug stands: see `cellPatches`. */
@@ -32,6 +32,8 @@ export interface ShellGains {
   readonly doubler: number;
   /** The member that runs more nearly along the foot. */
   readonly member: 'frame' | 'longitudinal';
+  /** True where the lug stands over it already. */
+  readonly onMember: boolean;
   readonly gains: readonly ShellGain[];
   /** What the engineer has still to do. */
   readonly stillToDo: string;
@@ -61,19 +63,26 @@ export function shellChecks(c: Case, use: WeldUse): { readonly checks: readonly 
   const fyTerm: Term = { symbol: 'F_y', name: 'yield stress of the shell', value: shell.yield, unit: 'MPa' };
   const tTerm: Term = { symbol: 't_s', name: 'thickness of the shell', value: shell.thickness, unit: 'mm' };
   const list: Check[] = [
-    check({
+    strengthCheck({
       id: 'shell-punching',
       title: 'Shell sheared through round the foot',
       demand: punchingShear(most, shell.thickness),
       limit: shear,
       unit: 'MPa',
       basis: c.design.basis,
-      source: `Mean shear on one cut through the plating; limit ${stressSource(c.design.basis)}`,
+      source: `Mean shear on one cut through the plating; limit ${shearSource(c.design.basis)}`,
       standing,
       formula: 'q_n/t_s <= f_v',
       tex: String.raw`\frac{q_n}{t_s} \le f_v`,
       terms: [
-        { symbol: 'q_n', name: 'line force of the weld square to the shell, greatest', value: most, unit: 'N/mm' },
+        {
+          symbol: 'q_n',
+          name: c.load.allowanceGoverns
+            ? 'line force of the weld square to the shell, greatest with the allowance to either side'
+            : 'line force of the weld square to the shell, greatest',
+          value: most,
+          unit: 'N/mm',
+        },
         { symbol: 's', name: 'where, along the root', value: c.input.root.s[k] ?? 0, unit: 'mm' },
         tTerm,
         fyTerm,
@@ -86,24 +95,31 @@ export function shellChecks(c: Case, use: WeldUse): { readonly checks: readonly 
       ],
     }),
   ];
-  const result = c.prepared.bending('as-it-stands', use.group);
+  const groups = use.senses.map(({ group }) => group);
+  const result = c.prepared.bending('as-it-stands', groups);
   const alone = [gainOf(c, 'simple', result), gainOf(c, 'clamped', result)] as const;
   const near = alone.some((gain) => gain.stress >= MOVE_FROM * gain.limit);
-  const over = standsOnMember(c.input) ? result : near ? c.prepared.bending('over-the-member', use.group) : undefined;
+  const over = standsOnMember(c.input) ? result : near ? c.prepared.bending('over-the-member', groups) : undefined;
   const gains = [gainOf(c, 'simple', result, over), gainOf(c, 'clamped', result, over)] as const;
   return {
-    checks: [...list, bending(c, result, gains[0]), bending(c, result, gains[1])],
-    gains: { doubler: shell.thickness, member: memberAlong(c.input), gains, stillToDo: PANEL_SCREENING },
+    checks: [...list, bending(c, use, result, gains[0]), bending(c, use, result, gains[1])],
+    gains: {
+      doubler: shell.thickness,
+      member: memberAlong(c.input),
+      onMember: standsOnMember(c.input),
+      gains,
+      stillToDo: PANEL_SCREENING,
+    },
   };
 }
 
 /** Share of the limit from which it is worked out what moving the lug onto a member would gain: nobody moves it for less. A choice. */
 const MOVE_FROM = 0.8;
 
-const peakOf = (result: PanelResult, edges: ShellGain['edges']): PanelPeak =>
+const peakOf = (result: PlacedPanel, edges: ShellGain['edges']): PlacedPeak =>
   edges === 'simple' ? result.simplySupported : result.clamped;
 
-function gainOf(c: Case, edges: ShellGain['edges'], here: PanelResult, over?: PanelResult): ShellGain {
+function gainOf(c: Case, edges: ShellGain['edges'], here: PlacedPanel, over?: PlacedPanel): ShellGain {
   const { shell } = c.input.steel;
   const present = c.input.panel.stressPresent ?? 0;
   const stress = peakOf(here, edges).stress;
@@ -132,7 +148,7 @@ export function frameAdvice(c: Case): Advice[] {
       within: distance <= half,
       source: 'A lug is best set over a frame: common practice, no source',
       standing: 'common-practice',
-      text: ['The nearest frame is ', { mm: distance, digits: 0 }, ' from the lug; a lug is best set over one.'],
+      text: distance < 0.5 ? ['It stands on a frame.'] : ['The nearest frame is ', { mm: distance }, ' from the lug.'],
     },
   ];
 }
@@ -141,18 +157,31 @@ function overInWords(c: Case, gain: ShellGain): Phrase {
   const member = memberAlong(c.input);
   if (standsOnMember(c.input)) return [`It stands over a ${member} already`];
   if (gain.overMember === undefined) return [`It may be set over a ${member}`];
-  return [`Set over a ${member} it would come to `, { mpa: gain.overMember, digits: 0 }];
+  return [
+    `Set over a ${member} it would come to `,
+    { mpa: gain.overMember, digits: 0 },
+    against(gain.overMember, gain.limit),
+  ];
 }
 
-function bending(c: Case, result: PanelResult, gain: ShellGain): Check {
+/** Whether a stress would do: a remedy that does not is no remedy by itself. */
+const against = (stress: number, limit: number): string =>
+  stress > limit ? ' and would still be over the limit' : ' and would pass';
+
+/** How far a lug stands from a member of the panel that governs: as given, or said to be taken at mid-panel. */
+const distanceName = (given: boolean, from: string): string =>
+  given
+    ? `lug from the ${from} of the panel that governs`
+    : `lug from the ${from} of the panel that governs: not given, taken at mid-panel`;
+
+function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): Check {
   const { steel, panel } = c.input;
   const { edges, limit } = gain;
   const peak = peakOf(result, edges);
   const present = panel.stressPresent ?? 0;
   const member = memberAlong(c.input);
-  const placed = panel.fromFrame !== undefined || panel.fromLongitudinal !== undefined;
   const demand = gain.stress;
-  return check({
+  return strengthCheck({
     id: edges === 'simple' ? 'shell-bending' : 'shell-bending-clamped',
     title:
       edges === 'simple'
@@ -176,21 +205,22 @@ function bending(c: Case, result: PanelResult, gain: ShellGain): Check {
       { symbol: 'F_y', name: 'yield stress of the shell', value: steel.shell.yield, unit: 'MPa' },
       {
         symbol: 'x_0',
-        name: placed ? 'lug from the frame abaft' : 'lug in the middle of the panel: where the frames are is not given',
-        value: panel.fromFrame ?? panel.frameSpacing / 2,
+        name: distanceName(panel.fromFrame !== undefined, 'frame abaft'),
+        value: peak.anchor.x,
         unit: 'mm',
       },
       {
         symbol: 'y_0',
-        name: placed ? 'lug from the longitudinal inboard' : 'and likewise between longitudinals',
-        value: panel.fromLongitudinal ?? panel.longitudinalSpacing / 2,
+        name: distanceName(panel.fromLongitudinal !== undefined, 'longitudinal inboard'),
+        value: peak.anchor.y,
         unit: 'mm',
       },
+      acrossTerm(c, use.senses[peak.group]?.sideways ?? use.sideways),
       { symbol: 'sigma_0', name: 'stress already in the shell, as given', value: present, unit: 'MPa' },
       {
         symbol: 'share',
         name: 'share of the weld that stands on this panel',
-        value: result.shareInside,
+        value: peak.shareInside,
         unit: 'share',
       },
     ],
@@ -204,7 +234,7 @@ function bending(c: Case, result: PanelResult, gain: ShellGain): Check {
         value: gain.doubled,
         unit: 'MPa',
       },
-      ...(gain.overMember === undefined
+      ...(gain.overMember === undefined || standsOnMember(c.input)
         ? []
         : [
             {
@@ -219,11 +249,16 @@ function bending(c: Case, result: PanelResult, gain: ShellGain): Check {
       ...overInWords(c, gain),
       `; with a doubler as thick as the shell from member to member, both bending alike, `,
       { mpa: gain.doubled, digits: 0 },
+      against(gain.doubled, limit),
       '; limit ',
       { mpa: limit, digits: 0 },
-      '. Bare, it would take about ',
-      { mm: steel.shell.thickness * Math.sqrt(demand / limit), digits: 0 },
-      ' of plate.',
+      ...(present < limit
+        ? [
+            '. Bare, it would take about ',
+            { mm: steel.shell.thickness * Math.sqrt(peak.stress / (limit - present)), digits: 0 },
+            ' of plate.',
+          ]
+        : ['. What is in the shell already takes all of the limit.']),
     ],
     screening: true,
   });

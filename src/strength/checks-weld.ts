@@ -1,7 +1,7 @@
 import type { Vec3 } from '../../geometry/math/vec.ts';
-import { cross } from '../../geometry/math/vec.ts';
+import { cross, dot } from '../../geometry/math/vec.ts';
 import type { Case } from './case.ts';
-import { type Check, check, type Step, type Term } from './check.ts';
+import { type Check, type Step, strengthCheck, type Term } from './check.ts';
 import {
   aiscWeldLineForce,
   angleToAxis,
@@ -47,16 +47,26 @@ export function weldLimitPerThroat(c: Case): number {
   return dry() * wetFactor(c);
 }
 
-/** The weld along the root: line force and utilisation at each sample, for the worse sense of the sideways allowance. */
-export interface WeldUse {
+/** The weld along the root under the pull with its sideways part to one side. */
+export interface WeldSense {
+  /** N, across the plate, as it was put on: towards +C where above 0. */
+  readonly sideways: number;
   /** N/mm, 3n, frame of the root. */
   readonly lineForce: Float64Array;
   /** Demand over limit, n. */
   readonly utilisation: Float64Array;
-  readonly worst: { readonly index: number; readonly s: number; readonly side: number };
   readonly group: WeldGroupForce;
   /** N, frame of the root: the load that was put on. */
   readonly force: Vec3;
+}
+
+/** The weld along the root: line force, group and load are those of the sense in which the weld is used most. */
+export interface WeldUse extends Omit<WeldSense, 'utilisation'> {
+  /** Demand over limit at each sample, n: the worse of both senses where the allowance may act to either side. */
+  readonly utilisation: Float64Array;
+  readonly worst: { readonly index: number; readonly s: number; readonly side: number };
+  /** Every sense that was tried, the one that governs in front. */
+  readonly senses: readonly WeldSense[];
 }
 
 /** Vector k of a list of coordinates. */
@@ -128,37 +138,76 @@ export const sidewaysSenses = (c: Case): readonly number[] =>
 
 /** Line force and utilisation along the root; both senses of the sideways allowance where it is the worse one. */
 export function weldUse(c: Case): WeldUse {
+  const [first, second] = sidewaysSenses(c).map((sideways) => senseOf(c, sideways)) as [Peaked, Peaked?];
+  const swapped = second !== undefined && second.most > first.most;
+  const governs = swapped ? second : first;
+  const other = swapped ? first : second;
+  const { lineForce, group, force, sideways } = governs.sense;
+  const { s, side } = c.input.root;
+  return {
+    sideways,
+    lineForce,
+    utilisation:
+      other === undefined
+        ? governs.sense.utilisation
+        : governs.sense.utilisation.map((use, k) => Math.max(use, other.sense.utilisation[k] as number)),
+    worst: { index: governs.index, s: s[governs.index] as number, side: side[governs.index] as number },
+    group,
+    force,
+    senses: other === undefined ? [governs.sense] : [governs.sense, other.sense],
+  };
+}
+
+/** A sense with the sample where the weld is used most, and how much. */
+interface Peaked {
+  readonly sense: WeldSense;
+  readonly index: number;
+  readonly most: number;
+}
+
+function senseOf(c: Case, sideways: number): Peaked {
   const { root, pin } = c.input;
   const { bed } = c.prepared;
   const per = weldLimitPerThroat(c);
   const plain = !byDirection(c);
-  let best: WeldUse | undefined;
-  for (const sideways of sidewaysSenses(c)) {
-    const force = pullOf(c, sideways);
-    const group = loadWeldBed(bed, force, pin);
-    const n = root.s.length;
-    const lineForce = lineForcesAt(group, root.position);
-    const utilisation = new Float64Array(n);
-    let index = 0;
-    for (let k = 0; k < n; k++) {
-      if (plain) {
-        const size = Math.hypot(
-          lineForce[3 * k] as number,
-          lineForce[3 * k + 1] as number,
-          lineForce[3 * k + 2] as number,
-        );
-        utilisation[k] = size / (per * throatAt(c, k));
-      } else {
-        const use = pointUse(c, at(lineForce, k), k, per);
-        utilisation[k] = use.demand / use.limit;
-      }
-      if ((utilisation[k] as number) > (utilisation[index] as number)) index = k;
+  const force = pullOf(c, sideways);
+  const group = loadWeldBed(bed, force, pin);
+  const n = root.s.length;
+  const lineForce = lineForcesAt(group, root.position);
+  const utilisation = new Float64Array(n);
+  let index = 0;
+  for (let k = 0; k < n; k++) {
+    if (plain) {
+      const size = Math.hypot(
+        lineForce[3 * k] as number,
+        lineForce[3 * k + 1] as number,
+        lineForce[3 * k + 2] as number,
+      );
+      utilisation[k] = size / (per * throatAt(c, k));
+    } else {
+      const use = pointUse(c, at(lineForce, k), k, per);
+      utilisation[k] = use.demand / use.limit;
     }
-    const worst = { index, s: root.s[index] as number, side: root.side[index] as number };
-    const now: WeldUse = { lineForce, utilisation, worst, group, force };
-    if (!best || (utilisation[index] as number) > (best.utilisation[best.worst.index] as number)) best = now;
+    if ((utilisation[k] as number) > (utilisation[index] as number)) index = k;
   }
-  return best as WeldUse;
+  return {
+    sense: { sideways, lineForce, utilisation, group, force },
+    index,
+    most: utilisation[index] as number,
+  };
+}
+
+/** Of a check that looks at both sides: what was put across the plate, and to which side it is the worse there. */
+export function acrossTerm(c: Case, sideways: number): Term {
+  const side = sideways < 0 ? 'face-' : 'face+';
+  return {
+    symbol: 'H',
+    name: c.load.allowanceGoverns
+      ? `pull across the plate: the allowance, to either side; worse here towards the ${side}`
+      : 'pull across the plate, as the direction gives it',
+    value: Math.abs(sideways),
+    unit: 'N',
+  };
 }
 
 const SOURCE: Readonly<Record<Case['design']['basis'], readonly [plain: string, directional: string]>> = {
@@ -184,6 +233,7 @@ export function weldChecks(c: Case, use: WeldUse): Check[] {
   const en = c.design.basis === 'en-1993';
   const terms: Term[] = [
     { symbol: 'F', name: 'pull with its factors', value: c.load.force, unit: 'N' },
+    acrossTerm(c, use.sideways),
     { symbol: 'L', name: 'length of the weld round the foot', value: group.length, unit: 'mm' },
     { symbol: 'a_w', name: 'throat at the worst point', value: throatAt(c, k), unit: 'mm' },
     { symbol: 's', name: 'place of the worst point along the root', value: use.worst.s, unit: 'mm' },
@@ -211,6 +261,7 @@ export function weldChecks(c: Case, use: WeldUse): Check[] {
       value: Math.hypot(...turning),
       unit: 'N/mm',
     },
+    ...lugComponents(c, group.u, turning),
     { symbol: 'q', formula: '|u + w x r|', value: size, unit: 'N/mm' },
     { symbol: 'f_w', formula: LIMIT_TEXT[c.design.basis], value: per, unit: 'MPa' },
   ];
@@ -237,7 +288,7 @@ export function weldChecks(c: Case, use: WeldUse): Check[] {
   }
   const need = throatAt(c, k) * (point.demand / point.limit) * Math.SQRT2;
   const list = [
-    check({
+    strengthCheck({
       id: 'weld',
       title: 'Weld round the foot, worst point',
       demand: point.demand,
@@ -267,7 +318,7 @@ export function weldChecks(c: Case, use: WeldUse): Check[] {
   ];
   if (group.uncarried > 0) {
     list.push(
-      check({
+      strengthCheck({
         id: 'weld-moment',
         title: 'Moment that the weld has no width to carry',
         demand: group.uncarried,
@@ -286,6 +337,31 @@ export function weldChecks(c: Case, use: WeldUse): Check[] {
   return list;
 }
 
+/**
+ * Components of the line force along the axes of the lug (A foot, B stem, C across), told with a sweep's checks: the papers work out those
+ * of the fitting's own pull in full, of a movement's worst pull this is all there is.
+ */
+function lugComponents(c: Case, u: Vec3, turning: Vec3): Step[] {
+  if (!c.prepared.swept) return [];
+  const { foot, stem, face } = c.input.frame;
+  const most = Math.hypot(...u) + Math.hypot(...turning);
+  // What round-off leaves is nothing.
+  const tidy = (x: number): number => (Math.abs(x) < 1e-9 * most ? 0 : x);
+  const axes = [
+    ['A', 'along the foot', foot],
+    ['B', 'along the stem', stem],
+    ['C', 'across the plate', face],
+  ] as const;
+  return axes.flatMap(([axis, way, v]): Step[] => {
+    const [pull, turn] = [tidy(dot(u, v)), tidy(dot(turning, v))];
+    return [
+      { symbol: `u_${axis}`, formula: `pull over L, ${way}`, value: pull, unit: 'N/mm' },
+      { symbol: `v_${axis}`, formula: `what the moment adds, ${way}`, value: turn, unit: 'N/mm' },
+      { symbol: `q_${axis}`, formula: `u_${axis} + v_${axis}`, value: pull + turn, unit: 'N/mm' },
+    ];
+  });
+}
+
 const LIMIT_TEXT: Readonly<Record<Case['design']['basis'], string>> = {
   'aisc-360-asd': '0.60 F_w/2.00 k_q k_s',
   'aisc-360-lrfd': '0.75 0.60 F_w k_q k_s',
@@ -293,10 +369,18 @@ const LIMIT_TEXT: Readonly<Record<Case['design']['basis'], string>> = {
   'bth-1': '0.60 F_w/(1.20 N_d) k_q k_s',
 };
 
-/** Component of the line force square to the shell at each sample, N/mm. */
+/** Component of the line force square to the shell at each sample, N/mm: of both senses the one greater in size. */
 export function normalLineForce(c: Case, use: WeldUse): Float64Array {
-  const n = use.utilisation.length;
-  const { lineForce: q } = use;
+  const [first, second] = use.senses.map(({ lineForce }) => squareToShell(c, lineForce)) as [
+    Float64Array,
+    Float64Array?,
+  ];
+  if (second === undefined) return first;
+  return first.map((q, k) => (Math.abs(second[k] as number) > Math.abs(q) ? (second[k] as number) : q));
+}
+
+function squareToShell(c: Case, q: Float64Array): Float64Array {
+  const n = q.length / 3;
   const { normal } = c.input.root;
   const out = new Float64Array(n);
   for (let i = 0, k = 0; k < n; k++, i += 3) {

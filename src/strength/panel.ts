@@ -68,11 +68,28 @@ export function panelBending(panel: Panel, patches: readonly Patch[], terms: Pan
   return bendingAt(lookAt(panel, patches, terms), terms);
 }
 
-/** The worse of two panels, each bound for itself. */
-export const worsePanel = (p: PanelResult, q: PanelResult): PanelResult => ({
+/** A peak with the load (and so the panel) that it comes from, by its place in the list, and the share of it that stands on that panel. */
+export interface WorstPeak extends PanelPeak {
+  readonly load: number;
+  readonly shareInside: number;
+}
+
+/** The worst of several panels or loads, each bound for itself. */
+export interface WorstPanel {
+  readonly simplySupported: WorstPeak;
+  readonly clamped: WorstPeak;
+}
+
+/** What a panel gives, with the load it comes from. */
+export const fromLoad = ({ simplySupported, clamped, shareInside }: PanelResult, load: number): WorstPanel => ({
+  simplySupported: { ...simplySupported, load, shareInside },
+  clamped: { ...clamped, load, shareInside },
+});
+
+/** The worse of two, each bound for itself. */
+export const worsePanel = (p: WorstPanel, q: WorstPanel): WorstPanel => ({
   simplySupported: q.simplySupported.stress > p.simplySupported.stress ? q.simplySupported : p.simplySupported,
   clamped: q.clamped.stress > p.clamped.stress ? q.clamped : p.clamped,
-  shareInside: Math.max(p.shareInside, q.shareInside),
 });
 
 /** Share of the worst panel's stress, at a quick look, from which a panel is worked out in full: the look itself is nearer than that. */
@@ -86,13 +103,13 @@ export function worstPanelBending(
   panel: Panel,
   loads: readonly (readonly Patch[])[],
   terms: PanelTerms = PANEL_TERMS,
-): PanelResult {
-  const looks = loads.map((patches) => lookAt(panel, patches, terms));
+): WorstPanel {
+  const looks = loads.map((patches, load) => ({ ...lookAt(panel, patches, terms), load }));
   const free = Math.max(...looks.map((look) => look.free));
   const held = Math.max(...looks.map((look) => look.held));
   return looks
     .filter((look) => look.free >= WORTH_FULL * free || look.held >= WORTH_FULL * held)
-    .map((look) => bendingAt(look, terms))
+    .map((look) => fromLoad(bendingAt(look, terms), look.load))
     .reduce(worsePanel);
 }
 

@@ -1,6 +1,14 @@
 import { dot } from '../../geometry/math/vec.ts';
 import type { StrengthInput } from './input.ts';
-import { type PanelResult, panelMixer, worsePanel, worstPanelBending } from './panel.ts';
+import {
+  fromLoad,
+  type PanelResult,
+  panelMixer,
+  type WorstPanel,
+  type WorstPeak,
+  worsePanel,
+  worstPanelBending,
+} from './panel.ts';
 import { STEEL_E } from './pinplate-en.ts';
 import type { Panel } from './platemoments.ts';
 import { cellPatches, type PatchLayout, patchLayout } from './shellpatches.ts';
@@ -57,13 +65,39 @@ export function anchorsAt(
 /** True where the lug stands on the member along its foot already. */
 export function standsOnMember(input: StrengthInput): boolean {
   const { x, y } = anchorOn(input);
-  return memberAlong(input) === 'frame' ? x === 0 : y === 0;
+  const { frameSpacing: a, longitudinalSpacing: b } = input.panel;
+  return memberAlong(input) === 'frame' ? x === 0 || x === a : y === 0 || y === b;
+}
+
+/** A peak of the panel with the anchor as that panel sees it, mm from its own members, and which of the loads gives it. */
+export interface PlacedPeak extends WorstPeak {
+  readonly anchor: { readonly x: number; readonly y: number };
+  readonly group: number;
+}
+
+/** The panel behind the lug, worst of the panels that the foot stands on and of the loads, each bound for itself. */
+export interface PlacedPanel {
+  readonly simplySupported: PlacedPeak;
+  readonly clamped: PlacedPeak;
+}
+
+/** Loads stand panel by panel, within each one after another of the groups. */
+function placedPanel(worst: WorstPanel, anchors: readonly { x: number; y: number }[], groups: number): PlacedPanel {
+  const placed = (peak: WorstPeak): PlacedPeak => ({
+    ...peak,
+    anchor: anchors[Math.floor(peak.load / groups)] as { x: number; y: number },
+    group: peak.load % groups,
+  });
+  return { simplySupported: placed(worst.simplySupported), clamped: placed(worst.clamped) };
 }
 
 /** What of a fitting's strength no load changes: made once, used for every direction of a sweep. */
 export interface PreparedStrength {
+  /** True where it serves a sweep over loads. */
+  readonly swept?: boolean;
   readonly bed: WeldBed;
-  readonly bending: (place: PanelPlace, group: WeldGroupForce) => PanelResult;
+  /** The panel under one or more loads of the weld group (the senses of the sideways allowance). */
+  readonly bending: (place: PanelPlace, groups: readonly WeldGroupForce[]) => PlacedPanel;
 }
 
 /** Made ready for one load: the panel is worked out as it is asked for. */
@@ -71,11 +105,11 @@ export function preparedOnce(input: StrengthInput): PreparedStrength {
   const layout = patchLayout(input);
   return {
     bed: weldBed(input.root.quadrature.position, input.root.quadrature.weight),
-    bending: (place, group) =>
-      worstPanelBending(
-        panelOf(input),
-        anchorsAt(input, place, layout).map(({ x, y }) => cellPatches(layout, group, x, y)),
-      ),
+    bending: (place, groups) => {
+      const anchors = anchorsAt(input, place, layout);
+      const loads = anchors.flatMap(({ x, y }) => groups.map((group) => cellPatches(layout, group, x, y)));
+      return placedPanel(worstPanelBending(panelOf(input), loads), anchors, groups.length);
+    },
   };
 }
 
@@ -89,27 +123,40 @@ export function preparedForSweep(input: StrengthInput): PreparedStrength {
   const layout = patchLayout(input);
   const axes = [frame.stem, frame.foot, frame.face];
   const units = axes.map((direction) => loadWeldBed(bed, direction, pin));
-  const mixers = new Map<PanelPlace, readonly ((shares: readonly number[]) => PanelResult)[]>();
-  const mixersAt = (place: PanelPlace) => {
+  const mixers = new Map<PanelPlace, Mixers>();
+  const mixersAt = (place: PanelPlace): Mixers => {
     const known = mixers.get(place);
     if (known) return known;
-    const made = anchorsAt(input, place, layout).map(({ x, y }) =>
-      panelMixer(
-        panelOf(input),
-        units.map((group) => cellPatches(layout, group, x, y)),
+    const anchors = anchorsAt(input, place, layout);
+    const made = {
+      anchors,
+      mix: anchors.map(({ x, y }) =>
+        panelMixer(
+          panelOf(input),
+          units.map((group) => cellPatches(layout, group, x, y)),
+        ),
       ),
-    );
+    };
     mixers.set(place, made);
     return made;
   };
   return {
+    swept: true,
     bed,
-    bending: (place, group) => {
+    bending: (place, groups) => {
       // u is force over length whatever the load: the force comes back from it.
-      const shares = axes.map((axis) => dot(group.u, axis) * group.length);
-      return mixersAt(place)
-        .map((mix) => mix(shares))
+      const shares = groups.map((group) => axes.map((axis) => dot(group.u, axis) * group.length));
+      const { anchors, mix } = mixersAt(place);
+      const worst = mix
+        .flatMap((one, i) => shares.map((of, k) => fromLoad(one(of), i * groups.length + k)))
         .reduce(worsePanel);
+      return placedPanel(worst, anchors, groups.length);
     },
   };
+}
+
+/** The panels that the foot stands on, each with its response to the axes of the lug. */
+interface Mixers {
+  readonly anchors: readonly { readonly x: number; readonly y: number }[];
+  readonly mix: readonly ((shares: readonly number[]) => PanelResult)[];
 }

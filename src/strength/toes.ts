@@ -13,7 +13,7 @@ export interface Toe {
   readonly index: number;
   readonly s: number;
   readonly side: number;
-  /** N/mm, and its share of the weld's limit there. */
+  /** N/mm, and its share of the weld's limit there: under the sense of the sideways allowance that is worse for this toe. */
   readonly force: number;
   readonly utilisation: number;
 }
@@ -36,7 +36,7 @@ export interface ToeVerdict {
 const TOGETHER = 1e-9;
 
 /**
- * Sorts the corners by the use of the weld at their samples, the last of one side and the first of the next. Under a linear line
+ * Sorts the corners by the use of the weld at their samples (each under the sense of the sideways allowance that is worse for it), the last of one side and the first of the next. Under a linear line
  * force a straight side is worst at an end; where the shell curves so that a place between is worse, the text says so.
  */
 export function toeVerdict(c: Case, use: WeldUse): ToeVerdict {
@@ -49,7 +49,11 @@ export function toeVerdict(c: Case, use: WeldUse): ToeVerdict {
     const more = (use.utilisation[before] as number) > (use.utilisation[k] as number) ? before : k;
     worst[root.side[k] as number] = more;
   }
-  const size = (k: number): number => Math.hypot(...at(use.lineForce, k));
+  // The sense in which the weld is used more at a sample: each toe has its own.
+  const size = (k: number): number => {
+    const worse = use.senses.reduce((p, q) => ((q.utilisation[k] as number) > (p.utilisation[k] as number) ? q : p));
+    return Math.hypot(...at(worse.lineForce, k));
+  };
   const toes = worst
     .map((index, corner): Toe => {
       const before = SIDE_NAMES[(corner + 3) % 4] as string;
@@ -79,7 +83,13 @@ export function toeVerdict(c: Case, use: WeldUse): ToeVerdict {
     sidewaysShare,
     text: [
       ...inWords(c, first, next, overNext, withoutSideways, sidewaysShare),
-      ...(between ? [' The weld is used still more between corners, at s ', { mm: use.worst.s, digits: 0 }, '.'] : []),
+      ...(between
+        ? [
+            ' The weld is used still more between corners, ',
+            { mm: use.worst.s },
+            ' along the root from the corner face-/end-, by way of face-.',
+          ]
+        : []),
     ],
   };
 }
@@ -90,20 +100,14 @@ function inWords(c: Case, first: Toe, next: Toe, over: number, without: number, 
       ? [
           `The toe at ${first.corner} goes first, `,
           { newtonPerMm: first.force, digits: 0 },
-          ' at s ',
-          { mm: first.s, digits: 0 },
           ', ',
           { share: over, digits: 0 },
           ` over the next, ${next.corner}.`,
         ]
-      : [
-          `The toes at ${first.corner} and ${next.corner} go together, `,
-          { newtonPerMm: first.force, digits: 0 },
-          ' at s ',
-          { mm: first.s, digits: 0 },
-          '.',
-        ];
-  const allowance = c.load.allowanceGoverns ? ' (the allowance, more than this pull gives)' : '';
+      : [`The toes at ${first.corner} and ${next.corner} go together, `, { newtonPerMm: first.force, digits: 0 }, '.'];
+  const allowance = c.load.allowanceGoverns
+    ? ' (the allowance, which may act to either side: each toe has the worse of the two)'
+    : '';
   const owed: Phrase =
     share > 0
       ? [

@@ -171,8 +171,8 @@ const made = (
 ): Made => ({ id, title, demand, limit, ratio: ratioOf(demand, limit), unit, ...from, worst: k, partial: false });
 
 const ELASTIC_LIMIT: Readonly<Record<Case['design']['basis'], string>> = {
-  'aisc-360-asd': 'AISC 360 J2.4, 0.60 F_EXX/2.00',
-  'aisc-360-lrfd': 'AISC 360 J2.4, 0.75 x 0.60 F_EXX',
+  'aisc-360-asd': 'AISC 360 J2.4, 0.60 of the tensile strength of the weld metal, over 2.00',
+  'aisc-360-lrfd': 'AISC 360 J2.4, 0.75 x 0.60 of the tensile strength of the weld metal',
   'en-1993': 'EN 1993-1-8 eq. 4.4',
   'bth-1': 'ASME BTH-1 3-3.4 (recalled)',
 };

@@ -44,6 +44,29 @@ describe.each(BASES)('%s: what every check must have', (basis) => {
     }
   });
 
+  it('a check with room enough has no remedy, one that fails has', () => {
+    for (const k of [0.2, 1, 3])
+      for (const c of strengthChecks(scaled(full(basis), k)).checks) {
+        if (c.ratio <= 0.8) expect.soft(c.remedy, c.id).toEqual([]);
+        if (!c.pass) expect.soft(c.remedy.length, c.id).toBeGreaterThan(0);
+      }
+  });
+
+  it('no length is typed with its unit: a page in inches says inches', () => {
+    const { advice } = strengthChecks(full(basis));
+    const texts = checks.flatMap((c) => [
+      c.title,
+      c.source,
+      c.formula,
+      c.tex,
+      ...c.terms.map((x) => x.name),
+      ...c.steps.map((x) => x.formula),
+      ...c.remedy.filter((part) => typeof part === 'string'),
+    ]);
+    const said = advice.flatMap((a) => [a.title, a.source, ...a.text.filter((part) => typeof part === 'string')]);
+    for (const text of [...texts, ...said]) expect.soft(text).not.toMatch(/\d\s*(\\,\s*\\mathrm\{)?mm\b/);
+  });
+
   it('every check can fail: a pull a thousand times as great, or a shackle that does not go on', () => {
     const heavy = strengthChecks(scaled(full(basis), 1000)).checks;
     const misfit = strengthChecks(
@@ -135,6 +158,23 @@ describe('Redone by hand', () => {
       6,
     );
   });
+
+  // 4 t a side: b_eff of ASME BTH-1 3-3.3.1. Stress: AISC 360 eq. D5-1 with phi 0.75, Omega 2.00; EN 1993-1-1 6.2.1; BTH-1 eq. 3-47.
+  it.each([
+    ['aisc-360-asd', 400 / 2, /AISC 360 D5\.1\(a\), eq\. D5-1/],
+    ['aisc-360-lrfd', 0.75 * 400, /AISC 360 D5\.1\(a\), eq\. D5-1/],
+    ['en-1993', 250 / 1, /EN 1993-1-1 6\.2\.1/],
+    ['bth-1', 400 / (1.2 * 3), /^ASME BTH-1 3-3\.3\.1/],
+  ] as const)(
+    'dishing, %s: 8 t^2 at the stress of the clause it names, and the stress is worked out',
+    (basis, f, clause) => {
+      const c = find(strengthChecks(sampleInput({ basis })).checks, 'lug-dishing');
+      expect(c.limit).toBeCloseTo(8 * 35 ** 2 * f, 6);
+      expect(termOf(c, 'f')).toBeCloseTo(f, 9);
+      expect(c.source).toMatch(clause);
+      expect(c.source).not.toMatch(/D2\(a\)/);
+    },
+  );
 
   it('cheek plates add to tension, shear and bearing; the ring weld carries their share', () => {
     const with2 = strengthChecks(full('aisc-360-asd')).checks;
@@ -260,6 +300,64 @@ describe('Shell', () => {
     expect(termOf(off, 'share')).toBeLessThan(1);
   });
 
+  it('the distances are those from the members of the panel that governs: mirrored fore and aft, they add to a spacing', () => {
+    const input = sampleInput();
+    const at = (fromFrame: number, alongFoot: number) => {
+      const { checks } = strengthChecks({
+        ...input,
+        load: { alongStem: 100_000, alongFoot, sideways: 0 },
+        panel: { ...input.panel, fromFrame },
+      });
+      return ['shell-bending', 'shell-bending-clamped'].map((id) => find(checks, id));
+    };
+    let crossed = 0;
+    for (const [x, along] of [
+      [40, 40_000],
+      [40, -40_000],
+      [130, 15_000],
+    ] as const) {
+      const [p, q] = [at(x, along), at(600 - x, -along)];
+      p.forEach((check, i) => {
+        const x0 = termOf(check, 'x_0');
+        expect(x0 + termOf(q[i] as Check, 'x_0')).toBeCloseTo(600, 9);
+        // The foot reaches into the panel named, and the greatest stress lies on that panel.
+        expect(x0).toBeGreaterThan(-155);
+        expect(x0).toBeLessThan(755);
+        if (x0 !== x) crossed++;
+        expect(termOf(check, 'x')).toBeGreaterThanOrEqual(0);
+        expect(termOf(check, 'x')).toBeLessThanOrEqual(600);
+      });
+    }
+    // Of a foot across a frame the panel abaft governs at least once: there the lug is a spacing farther on.
+    expect(crossed).toBeGreaterThan(0);
+  });
+
+  it('each distance stands for itself: what is not given is said to be taken at mid-panel', () => {
+    const input = sampleInput();
+    const names = (behind: Partial<StrengthInput['panel']>) =>
+      ['shell-bending', 'shell-bending-clamped'].flatMap((id) => {
+        const { terms } = find(strengthChecks({ ...input, panel: { ...input.panel, ...behind } }).checks, id);
+        return ['x_0', 'y_0'].map((s) => /taken at mid-panel/.test(terms.find((x) => x.symbol === s)?.name ?? ''));
+      });
+    expect(names({})).toEqual([true, true, true, true]);
+    expect(names({ fromFrame: 300 })).toEqual([false, true, false, true]);
+    expect(names({ fromLongitudinal: 350 })).toEqual([true, false, true, false]);
+    expect(names({ fromFrame: 300, fromLongitudinal: 350 })).toEqual([false, false, false, false]);
+  });
+
+  it('a remedy says whether it would do', () => {
+    const said = (k: number) => {
+      const c = find(strengthChecks(scaled(sampleInput(), k)).checks, 'shell-bending');
+      const [member, doubler] = [termOf(c, 'sigma_m'), termOf(c, 'sigma_d')].map((stress) => stress <= c.limit);
+      const would = (passes: boolean | undefined) => (passes ? 'would pass' : 'would still be over the limit');
+      expect(c.remedy.join('')).toMatch(new RegExp(`would come to .* and ${would(member)}.*and ${would(doubler)}`));
+      return doubler;
+    };
+    // One and a half times the limit, which a doubler halves; and three times, which it does not bring under.
+    const once = find(strengthChecks(sampleInput()).checks, 'shell-bending').ratio;
+    expect([said(1.5 / once), said(3 / once)]).toEqual([true, false]);
+  });
+
   it('stress goes with 1/t^2 and what is already in the shell is added', () => {
     const input = sampleInput();
     const at = (thickness: number, stressPresent = 0) =>
@@ -295,6 +393,33 @@ describe('What is a rule of other lifts, or only good practice, is advice and no
     expect(find(strengthChecks(sampleInput({ fitLimits: { jawFilledShare: 0.6 } })).checks, 'jaw-filled').pass).toBe(
       false,
     );
+  });
+
+  it('a plate wider than the jaw is not within, and is told that it does not go in', () => {
+    const [wide, fits] = [28, 40].map((jaw) =>
+      strengthChecks(sampleInput({ shackle: { wll: 25 * 9806.65, pin: 50, jaw } })),
+    );
+    const filled = wide?.advice.find((a) => a.id === 'jaw-filled');
+    expect(filled).toMatchObject({ value: 35 / 28, within: false, usual: 1, source: 'Plain geometry' });
+    expect(filled?.text.join('')).toContain('does not go between the jaws');
+    expect(find(wide?.checks ?? [], 'shackle-jaw').pass).toBe(false);
+    expect(fits?.advice.find((a) => a.id === 'jaw-filled')).toMatchObject({ value: 35 / 40, within: true });
+    // With a limit of the job on the filling, the width of the jaw alone fails: no filling passes beside it.
+    const own = sampleInput({ shackle: { wll: 25 * 9806.65, pin: 50, jaw: 28 }, fitLimits: { jawFilledShare: 0.6 } });
+    expect(strengthChecks(own).checks.some((c) => c.id === 'jaw-filled')).toBe(false);
+  });
+
+  it('a hoist that hangs plumb is off it by nothing, and is not told to hang nearer to plumb', () => {
+    const at = (fromPlumb: number) =>
+      find(strengthChecks(sampleInput({ fromPlumb, hoist: { wll: 50_000 } })).checks, 'hoist-wll');
+    const plumb = at(2e-8);
+    expect(termOf(plumb, 'alpha')).toBe(0);
+    expect(termOf(plumb, 'F_v')).toBe(plumb.demand);
+    expect(plumb.remedy.join('')).not.toMatch(/plumb/);
+    // cos 60 deg = 1/2: half the pull lifts.
+    const aslant = at(Math.PI / 3);
+    expect(termOf(aslant, 'F_v')).toBeCloseTo(aslant.demand / 2, 6);
+    expect(aslant.remedy.join('')).toMatch(/nearer to plumb/);
   });
 
   it('BTH-1 rests on recalled coefficients: every plate and weld check says so', () => {

@@ -26,7 +26,7 @@ export function shellRatios(
   const bent = worstPanelBending(
     panelOf(input),
     anchorsAt(input, 'as-it-stands', layout).flatMap(({ x, y }) =>
-      loads.map(({ use }) => cellPatches(layout, use.group, x, y)),
+      loads.flatMap(({ use }) => use.senses.map(({ group }) => cellPatches(layout, group, x, y))),
     ),
   );
   const present = input.panel.stressPresent ?? 0;

@@ -18,6 +18,8 @@ export interface SpotPulls {
   readonly plate: readonly LoadAlignment[];
   /** Those that lean most in and off the plane of the lug, where they are others: for the shackle. */
   readonly shackle: readonly LoadAlignment[];
+  /** N. A pull smaller than this is a slack line's, which says nothing of how a shackle lies; 0 where no pull is greater. */
+  readonly slack: number;
   /** Greatest pull of one line where several pull at once. */
   readonly line: number | undefined;
 }
@@ -34,6 +36,7 @@ export function spotPulls(job: Job, fitting: Fitting, frame: LugFrame, cases: re
   const side = new Most();
   const inPlane = new Most();
   const offPlane = new Most();
+  const tautInPlane = new Most();
   let counted = 0;
   let line = 0;
   let shared = false;
@@ -49,7 +52,10 @@ export function spotPulls(job: Job, fitting: Fitting, frame: LugFrame, cases: re
     const force = length(pull);
     const load = force > 0 ? alignLoad(frame, pinHeight, { direction: pull }, force) : undefined;
     if (load === undefined) continue;
-    if (force >= least) counted = Math.max(counted, Math.abs(load.offPlane));
+    if (force >= least) {
+      counted = Math.max(counted, Math.abs(load.offPlane));
+      tautInPlane.take(Math.abs(load.inPlane), load);
+    }
     most.take(force, load);
     weld.take(bends(load), load);
     side.take(Math.abs(load.sideways), load);
@@ -64,7 +70,8 @@ export function spotPulls(job: Job, fitting: Fitting, frame: LugFrame, cases: re
     offPlane: counted,
     all,
     plate,
-    shackle: unlike([...all, ...plate], [inPlane, offPlane]),
+    shackle: unlike([...all, ...plate], [tautInPlane.load === undefined ? inPlane : tautInPlane, offPlane]),
+    slack: tautInPlane.load === undefined ? 0 : least,
     line: shared ? line : undefined,
   };
 }

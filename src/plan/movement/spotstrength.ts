@@ -14,6 +14,7 @@ import { weldBed } from '../../strength/weldgroup.ts';
 import { strengthInput } from '../strength.ts';
 import { shellRatios } from './quickpanel.ts';
 import type { SpotPulls } from './spotpulls.ts';
+import { LIES } from './sweep.ts';
 
 /** A check of the plan as demand over limit. */
 export interface Use {
@@ -48,20 +49,23 @@ export function spotStrength(
   const rigged = pulls.line === undefined ? fitting : without;
   const caseOf = (load: LoadAlignment): Case =>
     strengthCase(strengthInput(job, rigged, place, frame, pin, root, load, up), { bed, bending: notYet });
-  const plate = (c: Case): void => {
-    for (const found of [...pinPlateChecks(c), ...lugSectionChecks(c), ...cheekChecks(c), ...riggingChecks(c).checks])
-      note(found);
+  const rigging = (load: LoadAlignment, c: Case): void => {
+    for (const found of riggingChecks(c).checks) if (load.force >= pulls.slack || !LIES.has(found.id)) note(found);
+  };
+  const plate = (load: LoadAlignment, c: Case): void => {
+    for (const found of [...pinPlateChecks(c), ...lugSectionChecks(c), ...cheekChecks(c)]) note(found);
+    rigging(load, c);
   };
   const worked = pulls.all.map((load) => {
     const c = caseOf(load);
     const use = weldUse(c);
-    plate(c);
+    plate(load, c);
     for (const found of weldChecks(c, use)) note(found);
     return { case: c, use };
   });
   for (const { id, ratio } of shellRatios(worked)) note({ id, title: SHELL_TITLES[id], ratio });
-  for (const load of pulls.plate) plate(caseOf(load));
-  for (const load of pulls.shackle) for (const found of riggingChecks(caseOf(load)).checks) note(found);
+  for (const load of pulls.plate) plate(load, caseOf(load));
+  for (const load of pulls.shackle) rigging(load, caseOf(load));
   const factor = worked[0]?.case.service.factor;
   if (hoist !== undefined && pulls.line !== undefined && factor !== undefined) {
     const ratio = ratioOf(factor * pulls.line, hoist.wll);

@@ -64,7 +64,7 @@ export function sweepLug(
     ...(job.limits.offPlane === undefined
       ? []
       : [at(worst.offPlane, offPlaneCheck(job.limits.offPlane, worst.offPlane))]),
-    ...worstStrength(loaded, input),
+    ...worstStrength(loaded, input, least),
     ...(own > 1 ? hoistsOf(fitting, lines, strengthCase(input(first.pull)).service.factor) : []),
   ];
   return {
@@ -79,14 +79,23 @@ export function sweepLug(
 
 const at = ({ state, push }: LugPull, of: Check): SweptCheck => ({ check: of, state, push });
 
-/** The worst of each strength check over the pulls. */
-function worstStrength(pulls: readonly LugPull[], input: (pull: LoadAlignment) => StrengthInput): SweptCheck[] {
+/** Checks of how a gear lies, which ask for the direction of a pull alone: a slack line, which the plan counts as unhooked, has none. */
+export const LIES: ReadonlySet<string> = new Set(['shackle-bow', 'shackle-shell']);
+
+/** The worst of each strength check over the pulls; `least`: N, a line with less is slack. */
+function worstStrength(
+  pulls: readonly LugPull[],
+  input: (pull: LoadAlignment) => StrengthInput,
+  least: number,
+): SweptCheck[] {
+  const taut = pulls.some((p) => p.pull.force >= least);
   const verdict = strengthSweep(input((pulls[0] as LugPull).pull));
   const worst = new Map<string, SweptCheck>();
   for (const of of pulls) {
     const { load, inPlane, offPlane, fromPlumb } = input(of.pull);
     const swept = { load, inPlane, offPlane, ...(fromPlumb === undefined ? {} : { fromPlumb }) };
     for (const found of verdict(swept).checks) {
+      if (taut && of.pull.force < least && LIES.has(found.id)) continue;
       const known = worst.get(found.id);
       if (known === undefined || found.ratio > known.check.ratio) worst.set(found.id, at(of, found));
     }
