@@ -60,6 +60,8 @@ export function weldFile({ weld }: FittingPlan, job: Job) {
       pass: pass.pass,
       /** Absent for the first pass: there is none under it. */
       ...(Number.isFinite(pass.stagger) ? { staggerMm: finite(pass.stagger) } : {}),
+      ...(Number.isFinite(pass.overlap) ? { overlapMm: finite(pass.overlap) } : {}),
+      ...(Number.isFinite(pass.apart) ? { apartMm: finite(pass.apart) } : {}),
       cornerDistanceMm: finite(pass.cornerDistance),
       runs: pass.runs.map((run) => ({ run: run.run, fromSMm: finite(run.fromS), toSMm: finite(run.toS) })),
     })),

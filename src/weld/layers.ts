@@ -1,3 +1,8 @@
+import { type BeadStretch, type Metal, metalOf } from './metal.ts';
+import { type Ring, ringOf, sorted, wrap } from './ring.ts';
+import { type Cost, costOf } from './stopcost.ts';
+import { type DivideRules, pairs, stopsBetween } from './stops.ts';
+
 /** One run of the root as the sequence gives it: from..to in the direction of welding, mm along the root line. */
 export interface RootRun {
   readonly fromS: number;
@@ -12,222 +17,345 @@ export interface PassRun {
   readonly toS: number;
 }
 
+/** What a pass lays and what its stops must keep off. Passes are named by their index, from 0. */
+export interface PassBead {
+  /** Stretches of the joint that have this bead, mm along s, rising, from < to; null where it goes all round. */
+  readonly on: readonly Stretch[] | null;
+  /** The bead side by side, rising over 0..perimeter. */
+  readonly metal: readonly BeadStretch[];
+  /** Earlier passes whose beads lie beside or directly under this one. */
+  readonly touching: readonly number[];
+  /** Earlier passes of the second layer under this one whose beads lie at least partly under it. */
+  readonly beneath: readonly number[];
+  /** Earlier passes of the same layer and the two under it, those that touch included. */
+  readonly near: readonly number[];
+}
+
+export interface Stretch {
+  readonly from: number;
+  readonly to: number;
+}
+
 export interface Pass {
   /** From 1: the root as given; later passes lie over it. */
   readonly pass: number;
+  /** As laid: a bead that some sides lack is carried round their corners and feathered out. */
   readonly runs: readonly PassRun[];
-  /** mm, least distance round the joint between its stops and those of the two passes before; Infinity for the first. */
+  /** mm, least distance round the joint between its stops and those of earlier beads that touch it; Infinity where there are none. */
   readonly stagger: number;
+  /** mm, the same from the stops of beads that lie under it two layers down; Infinity where there are none. */
+  readonly overlap: number;
+  /** mm, the same from the stops of all earlier beads of its layer and the two under it. */
+  readonly apart: number;
   /** mm, least distance of its stops from a corner. */
   readonly cornerDistance: number;
 }
 
 export interface PassRules {
-  /** mm wanted between a stop and the stops of the two passes before. */
+  /** mm wanted between a stop and the stops of beads that touch. */
   readonly stagger: number;
   /** mm wanted between a stop and a corner. */
   readonly cornerClear: number;
-  /** mm, longest stretch laid without a stop; runs are divided evenly until they are no longer. */
+  /** mm, longest stretch laid without a stop. */
   readonly longest: number;
+  /** mm3, metal of one electrode; Infinity where runs are not to be kept to it. */
+  readonly electrode: number;
 }
 
+/** mm of bead below which no run goes where the joint leaves a choice. Common practice, no source: less is all start and stop. */
+export const LEAST_RUN = 25;
+
 /**
- * Runs of every pass round the joint. The first pass is the root as given. Each later pass repeats the root's order and
- * directions, so it too goes from low to high and closes last at the top; its stops are moved along the joint, away from the
- * stops of the two passes before and from the corners. Every pass covers the joint once.
+ * Shares of the stagger that are wanted from the stops of beads two layers down, and of other beads in the same three layers,
+ * which do not lie one over another. Common practice, no source.
+ */
+export const STAGGER_SHARE = { beneath: 0.5, near: 0.15 } as const;
+
+/** Share of the shorter way up to a turning point by which it may be moved, and the most, mm. A choice: it makes room. */
+const TURN_SHARE = 0.35;
+const TURN_MOST = 120;
+
+/** Steps in which a stop is moved, per stagger. */
+const STEPS_PER_STAGGER = 10;
+
+/** Round-off of a sum of lengths, as a share of the perimeter. */
+const CLOSES = 1e-9;
+
+/**
+ * Runs of every pass round the joint, as they are laid. The first pass is the root as given. Each later pass climbs as the
+ * root does, both ways from low to high, and closes near where the root closes; its stops are placed anew, away from the
+ * corners, from the stops of the beads that touch it or lie under it two layers down, and a little from those of every bead of its
+ * layer and the two under it. No run of a later pass is longer than `longest` or takes more than one electrode, and none has less
+ * than `LEAST_RUN` of bead where that leaves a choice; where one electrode does not lay two such runs, it is as few whole ones as do.
+ * A bead that only some sides have is carried round the corner and feathered out.
  *
- * Rules are common practice, no source: stops staggered, none at a corner. Where a foot is too small for both, the stop goes
- * where it comes nearest to both; `stagger` and `cornerDistance` say what was reached.
+ * Rules are common practice, no source: stops staggered, none at a corner. Where there is no room for all, a stop goes where it
+ * comes nearest to all; `stagger`, `overlap`, `apart` and `cornerDistance` are measured on the runs as laid.
  *
  * @param rootRuns in the order of welding; they cover the perimeter once.
- * @param perimeter mm, > 0. @param corners mm along the root line. @param passes whole number from 1.
+ * @param perimeter mm, > 0. @param corners mm along the root line. @param beads one for each pass, the root's first.
  * @throws RangeError where the root's runs do not cover the perimeter once.
  */
 export function layPasses(
   rootRuns: readonly RootRun[],
   perimeter: number,
   corners: readonly number[],
-  passes: number,
+  beads: readonly PassBead[],
   rules: PassRules,
 ): readonly Pass[] {
-  const root = rootRuns.map((run, index) => ({ run: index + 1, fromS: run.fromS, toS: run.toS }));
-  const ring = new Ring(perimeter, corners);
-  const rootStops = Float64Array.from(root.flatMap((run) => [run.fromS, run.toS]));
-  const laid: Pass[] = [
-    { pass: 1, runs: root, stagger: Number.POSITIVE_INFINITY, cornerDistance: ring.fromCorners(rootStops) },
-  ];
-  const pieces = dividedRuns(rootRuns, rules.longest);
-  const breaks = breaksOf(pieces, perimeter);
-  const low = pieces.map((_, index) => breaks.findIndex((each) => each.above === index));
-  const high = pieces.map((_, index) => breaks.findIndex((each) => each.below === index));
-  const before: Float64Array[] = [Float64Array.from(breaks, (each) => each.s)];
-  for (let pass = 2; pass <= passes; pass += 1) {
-    // The two passes before decide where stops may stand. They soon come round again, and what follows with them.
-    const alike = followsAlike(before);
-    if (alike !== undefined) {
-      laid.push({ ...(laid[alike] as Pass), pass });
-      before.push(before[alike] as Float64Array);
-      continue;
-    }
-    const avoid = joined(before.slice(-2));
-    const moves = breaks.map((each) => chooseMove(each, avoid, ring, rules));
-    const runs = pieces.map((piece, index) => {
-      const start = Math.min(piece.fromS, piece.toS) + (moves[low[index] ?? -1] ?? 0);
-      const end = Math.max(piece.fromS, piece.toS) + (moves[high[index] ?? -1] ?? 0);
-      return piece.fromS <= piece.toS
-        ? { run: index + 1, fromS: start, toS: end }
-        : { run: index + 1, fromS: end, toS: start };
-    });
-    const stops = Float64Array.from(breaks, (each, index) => each.s + (moves[index] ?? 0));
-    laid.push({ pass, runs, stagger: ring.between(stops, avoid), cornerDistance: ring.fromCorners(stops) });
-    before.push(stops);
-  }
-  return laid;
-}
-
-/** Index of an earlier pass that followed the same two as the next one will; undefined where there is none. */
-function followsAlike(stops: readonly Float64Array[]): number | undefined {
-  const n = stops.length;
-  for (let next = 2; next < n; next++) {
-    if (same(stops[next - 1], stops[n - 1]) && same(stops[next - 2], stops[n - 2])) return next;
-  }
-  return undefined;
-}
-
-const same = (p: Float64Array | undefined, q: Float64Array | undefined): boolean =>
-  p === q || (p !== undefined && q !== undefined && p.every((x, i) => x === q[i]));
-
-function joined(lists: readonly Float64Array[]): Float64Array {
-  const out = new Float64Array(lists.reduce((sum, list) => sum + list.length, 0));
-  let at = 0;
-  for (const list of lists) {
-    out.set(list, at);
-    at += list.length;
-  }
-  return out;
-}
-
-/** A place where one piece ends and the next begins, s rising. */
-interface Break {
-  readonly s: number;
-  /** Index of the piece that ends here, and of the one that begins here, s rising. */
-  readonly below: number;
-  readonly above: number;
-  /** How far it may move down and up without squeezing its pieces. */
-  readonly down: number;
-  readonly up: number;
-}
-
-/** Share of a piece by which either of its ends may move: the two together leave a fifth of it. */
-const MOVABLE = 0.4;
-
-/** Round-off of a sum of lengths, as a share of the perimeter. */
-const CLOSES = 1e-9;
-
-function breaksOf(pieces: readonly RootRun[], perimeter: number): readonly Break[] {
-  const spans = pieces.map(({ fromS, toS }, index) => ({
-    index,
-    start: wrap(Math.min(fromS, toS), perimeter),
-    length: Math.abs(toS - fromS),
-  }));
-  spans.sort((a, b) => a.start - b.start);
-  const length = spans.reduce((sum, span) => sum + span.length, 0);
-  const breaks = spans.map((span, order) => {
-    const last = spans[(order + spans.length - 1) % spans.length] ?? span;
-    const gap = ring(last.start + last.length - span.start, perimeter);
-    if (gap > CLOSES * perimeter)
-      throw new RangeError(`the root's runs leave or overlap ${gap} mm before s = ${span.start}`);
+  if (!(rules.longest > 0)) throw new RangeError(`the longest run must be a length, got ${rules.longest}`);
+  if (!(rules.electrode > 0)) throw new RangeError(`an electrode must lay some metal, got ${rules.electrode}`);
+  const ring = ringOf(perimeter);
+  const corner = sorted(corners, perimeter);
+  const ways = waysOf(rootRuns, perimeter);
+  const stops: Float64Array[] = [];
+  return beads.map((bead, index) => {
+    const off = (passes: readonly number[], wanted: number) =>
+      passes.map((k) => ({ from: stops[k] ?? NO_STOPS, wanted }));
+    const cost = costOf(perimeter, [
+      { from: corner, wanted: rules.cornerClear },
+      ...off(bead.touching, rules.stagger),
+      ...off(bead.beneath, STAGGER_SHARE.beneath * rules.stagger),
+      ...off(bead.near, STAGGER_SHARE.near * rules.stagger),
+    ]);
+    const joint: Joint = { ways, cost, ring, metal: metalOf(bead.metal, perimeter), divide: divideRules(bead, rules) };
+    const runs = index === 0 ? rootRuns : bead.on === null ? layRound(joint, rules) : layOn(bead.on, joint, rules);
+    // Most stops are the end of one run and the start of the next.
+    const own = sorted([...new Set(runs.flatMap((run) => [run.fromS, run.toS]))], perimeter);
+    stops.push(own);
+    const least = (passes: readonly number[]) => {
+      let nearest = Number.POSITIVE_INFINITY;
+      for (const k of passes) for (const s of own) nearest = Math.min(nearest, ring.nearest(s, stops[k] ?? NO_STOPS));
+      return nearest;
+    };
     return {
-      s: span.start,
-      below: last.index,
-      above: span.index,
-      down: MOVABLE * last.length,
-      up: MOVABLE * span.length,
+      pass: index + 1,
+      runs: runs.map(({ fromS, toS }, k) => ({ run: k + 1, fromS, toS })),
+      stagger: least(bead.touching),
+      overlap: least(bead.beneath),
+      apart: least(bead.near),
+      cornerDistance: own.reduce((nearest, s) => Math.min(nearest, ring.nearest(s, corner)), Number.POSITIVE_INFINITY),
     };
   });
-  if (Math.abs(length - perimeter) > CLOSES * perimeter)
-    throw new RangeError(`the root's runs measure ${length} mm on a perimeter of ${perimeter} mm`);
-  return breaks;
 }
 
-function dividedRuns(runs: readonly RootRun[], longest: number): readonly RootRun[] {
-  if (!(longest > 0)) throw new RangeError(`the longest run must be a length, got ${longest}`);
-  return runs.flatMap(({ fromS, toS }) => {
-    const parts = Math.max(1, Math.ceil(Math.abs(toS - fromS) / longest - CLOSES));
-    const at = (part: number) => (part === parts ? toS : fromS + ((toS - fromS) * part) / parts);
-    return Array.from({ length: parts }, (_, part) => ({ fromS: at(part), toS: at(part + 1) }));
+const NO_STOPS = new Float64Array(0);
+
+/** What a pass is laid by. */
+interface Joint {
+  readonly ways: readonly Way[];
+  readonly cost: Cost;
+  readonly ring: Ring;
+  readonly metal: Metal;
+  readonly divide: DivideRules;
+}
+
+function divideRules({ metal }: PassBead, rules: PassRules): DivideRules {
+  const widest = Math.max(...metal.map(({ area }) => area));
+  const electrodes = Math.max(1, Math.ceil((2 * LEAST_RUN * widest) / rules.electrode));
+  return {
+    longest: rules.longest,
+    most: electrodes * rules.electrode,
+    least: LEAST_RUN,
+    room: 2 * rules.stagger,
+    step: stepOf(rules),
+  };
+}
+
+/** A stretch of the root that is welded one way: from a turning point to the next, s rising. */
+interface Way {
+  readonly from: number;
+  readonly length: number;
+  /** +1: in the direction of s. */
+  readonly sense: 1 | -1;
+  /** Root runs along it, s rising, with their place in the order of welding. */
+  readonly runs: readonly { readonly to: number; readonly order: number }[];
+}
+
+function waysOf(runs: readonly RootRun[], perimeter: number): readonly Way[] {
+  const spans = runs.map(({ fromS, toS }, order) => ({
+    order,
+    from: wrap(Math.min(fromS, toS), perimeter),
+    length: Math.abs(toS - fromS),
+    sense: (toS >= fromS ? 1 : -1) as 1 | -1,
+  }));
+  spans.sort((a, b) => a.from - b.from);
+  const total = spans.reduce((sum, span) => sum + span.length, 0);
+  spans.forEach((span, k) => {
+    const last = spans[(k + spans.length - 1) % spans.length] ?? span;
+    const gap = Math.abs(last.from + last.length - span.from);
+    const off = Math.abs(gap - perimeter * Math.round(gap / perimeter));
+    if (off > CLOSES * perimeter)
+      throw new RangeError(`the root's runs leave or overlap ${off} mm before s = ${span.from}`);
   });
+  if (Math.abs(total - perimeter) > CLOSES * perimeter)
+    throw new RangeError(`the root's runs measure ${total} mm on a perimeter of ${perimeter} mm`);
+  // Begin at a turning point; where all go one way round, at the run that is welded first.
+  const turn = spans.findIndex((span, k) => span.sense !== spans[(k + spans.length - 1) % spans.length]?.sense);
+  const at = turn >= 0 ? turn : spans.findIndex((span) => span.order === (span.sense > 0 ? 0 : spans.length - 1));
+  const ways: { from: number; length: number; sense: 1 | -1; runs: { to: number; order: number }[] }[] = [];
+  let s = spans[at]?.from ?? 0;
+  for (let k = 0; k < spans.length; k++) {
+    const span = spans[(at + k) % spans.length] as (typeof spans)[number];
+    let way = ways.at(-1);
+    if (way === undefined || way.sense !== span.sense) {
+      way = { from: s, length: 0, sense: span.sense, runs: [] };
+      ways.push(way);
+    }
+    s += span.length;
+    way.length += span.length;
+    way.runs.push({ to: s, order: span.order });
+  }
+  return ways;
 }
 
-/** Steps in which a stop is moved, per stagger. */
-const STEPS_PER_STAGGER = 5;
+interface Piece {
+  readonly low: number;
+  readonly high: number;
+  readonly sense: 1 | -1;
+  /** Place in the order of the pass. */
+  order: number;
+}
 
-function chooseMove(each: Break, avoid: Float64Array, joint: Ring, rules: PassRules): number {
-  const step = rules.stagger / STEPS_PER_STAGGER;
-  const steps = step > 0 ? Math.floor(Math.max(each.down, each.up) / step) : 0;
-  let best = 0;
-  let bestScore = Number.NEGATIVE_INFINITY;
-  for (let tried = 0; tried <= 2 * steps; tried += 1) {
-    // 0, then one step up, one down, two up, two down, ...
-    const move = Math.ceil(tried / 2) * step * (tried % 2 === 1 ? 1 : -1);
-    if (move > each.up || move < -each.down) continue;
-    const clear = share(joint.nearest(each.s + move, joint.corners), rules.cornerClear);
-    if (clear <= bestScore) continue;
-    const score = Math.min(clear, share(joint.nearest(each.s + move, avoid), rules.stagger));
-    if (score > bestScore + CLOSES) {
-      best = move;
-      bestScore = score;
+/** A pass all round: turning points first, then each way up divided. */
+function layRound(joint: Joint, rules: PassRules): readonly RootRun[] {
+  const { ways, cost, ring } = joint;
+  const turns = ways.map((way, k) => {
+    const before = ways[(k + ways.length - 1) % ways.length] as Way;
+    const reach = Math.min(TURN_MOST, TURN_SHARE * Math.min(before.length, way.length));
+    return turnNear(way.from, way.from - reach, way.from + reach, cost, rules);
+  });
+  const last = (turns[0] as number) + ring.perimeter;
+  return inOrder(ways.map((way, k) => divided(way.from, way, turns[k] as number, turns[k + 1] ?? last, joint)));
+}
+
+/** A pass on some sides: its ends feathered out beyond their corners, turning points where they lie well within. */
+function layOn(on: readonly Stretch[], joint: Joint, rules: PassRules): readonly RootRun[] {
+  const { ways, cost, ring, metal } = joint;
+  const { perimeter } = ring;
+  const spans = on.map((span, k) => {
+    const before = on[(k + on.length - 1) % on.length] as Stretch;
+    const after = on[(k + 1) % on.length] as Stretch;
+    const below = span.from - before.to + (k === 0 ? perimeter : 0);
+    const above = after.from - span.to + (k === on.length - 1 ? perimeter : 0);
+    // What does not hold two runs is laid in one, its ends with it. `feathered` takes half the room for each end.
+    const length = span.to - span.from;
+    const whole =
+      length < 3 * LEAST_RUN ? Math.max(2 * rules.cornerClear, rules.longest - length) : Number.POSITIVE_INFINITY;
+    return {
+      from: feathered(span.from, -1, Math.min(below, whole), cost, rules),
+      to: feathered(span.to, 1, Math.min(above, whole), cost, rules),
+    };
+  });
+  const pieces: Piece[][] = [];
+  for (const span of meeting(spans, perimeter)) {
+    // A turning point stands well within, and is not moved to where a run on either side of it has too little bead.
+    const clear = 2 * rules.stagger;
+    const low = metal.after(span.from, LEAST_RUN);
+    const high = metal.before(span.to, LEAST_RUN);
+    const turns: { s: number; way: Way; from: number }[] = [];
+    let first: { way: Way; from: number } | undefined;
+    for (const turn of [-1, 0, 1, 2]) {
+      ways.forEach((way, k) => {
+        const from = way.from + turn * perimeter;
+        if (from + way.length <= span.from || from >= span.to) return;
+        if (from <= Math.max(span.from + clear, low)) first = { way, from };
+        else if (from < Math.min(span.to - clear, high)) {
+          const before = ways[(k + ways.length - 1) % ways.length] as Way;
+          const down = Math.min(TURN_MOST, TURN_SHARE * Math.min(from - span.from, before.length), from - low);
+          const up = Math.min(TURN_MOST, TURN_SHARE * Math.min(span.to - from, way.length), high - from);
+          turns.push({ s: turnNear(from, from - down, from + up, cost, rules), way, from });
+        }
+      });
     }
-    if (bestScore >= 1) return best;
+    turns.sort((a, b) => a.s - b.s);
+    const starts = first === undefined ? turns : [{ s: span.from, ...first }, ...turns];
+    starts.forEach(({ s, way, from }, k) => {
+      pieces.push(divided(from, way, k === 0 ? span.from : s, starts[k + 1]?.s ?? span.to, joint));
+    });
+  }
+  return inOrder(pieces);
+}
+
+/** Where the bead ends that is carried on past a corner into a side that lacks it. */
+function feathered(corner: number, way: 1 | -1, room: number, cost: Cost, rules: PassRules): number {
+  // Not so far that the two ends of a gap meet, unless the gap is too short for both.
+  const most = Math.min(room / 2 > rules.cornerClear ? room / 2 : room, 3 * rules.cornerClear);
+  const step = stepOf(rules) / 2;
+  let best = Math.min(rules.cornerClear, room / 2);
+  let least = cost(corner + way * best);
+  for (let far = step; far < most; far += step) {
+    const here = cost(corner + way * far) + (NEARNESS * far) / most;
+    if (here < least) [best, least] = [far, here];
+  }
+  return corner + way * best;
+}
+
+/** What a turning point moved as far as it may costs, of the cost of a stop on top of another. */
+const NEARNESS = 1e-4;
+
+function turnNear(at: number, from: number, to: number, cost: Cost, rules: PassRules): number {
+  const step = stepOf(rules);
+  let best = at;
+  let least = cost(at);
+  for (let k = 1; at + k * step <= to || at - k * step >= from; k++) {
+    for (const s of [at + k * step, at - k * step]) {
+      if (s < from || s > to) continue;
+      const here = cost(s) + (NEARNESS * k * step) / (to - from);
+      if (here < least) [best, least] = [s, here];
+    }
   }
   return best;
 }
 
-/** How much of what is wanted is reached, at most all of it; a hair of round-off counts as reached. */
-function share(reached: number, wanted: number): number {
-  return wanted <= 0 || reached >= wanted * (1 - CLOSES) ? 1 : reached / wanted;
+const stepOf = ({ stagger, cornerClear, longest }: PassRules): number =>
+  Math.min(
+    (stagger > 0 ? stagger : Math.max(STEPS_PER_STAGGER, cornerClear)) / STEPS_PER_STAGGER,
+    longest / LEAST_STEPS,
+  );
+
+/** A run is not divided more coarsely than this. */
+const LEAST_STEPS = 20;
+
+/** Pieces between two stops, welded the way's way, with their place in the root's order. */
+function divided(wayFrom: number, way: Way, from: number, to: number, { cost, metal, divide }: Joint): Piece[] {
+  const at = [from, ...stopsBetween(from, to, cost, metal, divide), to];
+  const pieces = pairs(at).map(([low, high]): Piece => {
+    const middle = (low + high) / 2 - wayFrom + way.from;
+    const run = way.runs.find((each) => middle < each.to) ?? way.runs.at(-1);
+    return { low, high, sense: way.sense, order: run?.order ?? 0 };
+  });
+  if (way.sense < 0) pieces.reverse();
+  // Along a way a piece never comes before the one it follows.
+  let most = -1;
+  for (const piece of pieces) {
+    most = Math.max(most, piece.order);
+    piece.order = most;
+  }
+  return pieces;
 }
 
-function wrap(s: number, perimeter: number): number {
-  const rest = s % perimeter;
-  return rest < 0 ? rest + perimeter : rest;
+/** Runs of a pass in the root's order. The sort is stable: pieces of one way keep theirs. */
+function inOrder(pieces: readonly Piece[][]): readonly RootRun[] {
+  return pieces
+    .flat()
+    .sort((a, b) => a.order - b.order)
+    .map(({ low, high, sense }) => (sense > 0 ? { fromS: low, toS: high } : { fromS: high, toS: low }));
 }
 
-/** Shorter way between two places that are `difference` apart. */
-function ring(difference: number, perimeter: number): number {
-  return Math.abs(difference - perimeter * Math.round(difference / perimeter));
-}
-
-class Ring {
-  readonly perimeter: number;
-  readonly corners: Float64Array;
-
-  constructor(perimeter: number, corners: readonly number[]) {
-    if (!(perimeter > 0)) throw new RangeError(`the perimeter must be a length, got ${perimeter}`);
-    this.perimeter = perimeter;
-    this.corners = Float64Array.from(corners);
+/** Stretches that overlap or meet made one, round the joint too. */
+function meeting(spans: readonly Stretch[], perimeter: number): readonly Stretch[] {
+  const out: { from: number; to: number }[] = [];
+  for (const span of spans) {
+    const last = out.at(-1);
+    if (last !== undefined && span.from <= last.to) last.to = Math.max(last.to, span.to);
+    else out.push({ ...span });
   }
-
-  /** Places are up to a few perimeters apart: the shorter way round is found by taking whole turns off. */
-  nearest(place: number, others: Float64Array): number {
-    const { perimeter } = this;
-    const half = perimeter / 2;
-    let least = Number.POSITIVE_INFINITY;
-    for (let i = 0; i < others.length; i++) {
-      let apart = Math.abs(place - (others[i] as number));
-      while (apart > half) apart = Math.abs(apart - perimeter);
-      if (apart < least) least = apart;
-    }
-    return least;
+  const first = out[0];
+  const last = out.at(-1);
+  if (first !== undefined && last !== undefined && first !== last && last.to - perimeter >= first.from) {
+    first.from = last.from - perimeter;
+    out.pop();
   }
-
-  between(places: Float64Array, others: Float64Array): number {
-    let least = Number.POSITIVE_INFINITY;
-    for (let i = 0; i < places.length; i++) least = Math.min(least, this.nearest(places[i] as number, others));
-    return least;
-  }
-
-  fromCorners(places: Float64Array): number {
-    return this.between(places, this.corners);
-  }
+  return out;
 }

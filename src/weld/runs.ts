@@ -1,5 +1,5 @@
 import type { BeadStack, LayerKind } from './beadStack.ts';
-import type { Pass } from './layers.ts';
+import type { Pass, PassBead, Stretch } from './layers.ts';
 import type { JointSide } from './sourced.ts';
 
 /** A side of the joint with the beads that fill it. */
@@ -51,64 +51,98 @@ export function passPlaces(sides: readonly StackedSide[]): readonly PassPlace[] 
 }
 
 /**
- * The runs of every pass cut down to where its bead lies. Sides differ in beads per layer, as their angles differ: a bead
- * that only some sides have is carried `feather` mm round the corner and feathered out there, so that no stop stands at a
- * corner. Volumes add up to the sides' bead areas times their lengths.
+ * What every pass lays and which earlier passes its stops must keep off, one for each of `passPlaces(sides)` in the same order.
+ * Two beads touch where one lies beside the other in its layer, or at least partly under it in the layer below, on any side that
+ * has both; the layer of the root counts as under all.
+ */
+export function passBeads(sides: readonly StackedSide[], perimeter: number): readonly PassBead[] {
+  const places = passPlaces(sides);
+  return places.map((place, index) => {
+    const near: number[] = [];
+    const touching: number[] = [];
+    const beneath: number[] = [];
+    for (let k = index - 1; k >= 0; k--) {
+      const under = places[k] as PassPlace;
+      if (place.layer - under.layer > 2) break;
+      near.push(k);
+      if (overlaps(sides, place, under)) (place.layer - under.layer < 2 ? touching : beneath).push(k);
+    }
+    const metal = sides.map((side) => ({ from: side.fromS, to: side.toS, area: areaOf(side, place) }));
+    return { on: stretchesWith(sides, place, perimeter), metal, touching, beneath, near };
+  });
+}
+
+const beadsIn = (side: StackedSide, layer: number): number => side.stack.layers[layer - 1]?.beads.length ?? 0;
+
+/** mm2; 0 where the side has no such bead. */
+const areaOf = (side: StackedSide, { layer, bead }: PassPlace): number =>
+  side.stack.layers[layer - 1]?.beads[bead - 1]?.area ?? 0;
+
+function overlaps(sides: readonly StackedSide[], upper: PassPlace, lower: PassPlace): boolean {
+  return sides.some((side) => {
+    const above = beadsIn(side, upper.layer);
+    const below = beadsIn(side, lower.layer);
+    if (upper.bead > above || lower.bead > below) return false;
+    if (upper.layer === lower.layer) return upper.bead - lower.bead === 1;
+    // The beads of a layer divide its width evenly, in the same order in every layer.
+    return (
+      lower.layer === 1 ||
+      ((upper.bead - 1) * below < lower.bead * above && (lower.bead - 1) * above < upper.bead * below)
+    );
+  });
+}
+
+/** Sides that have a bead, those that follow each other as one, the last with the first too; null where all have it. */
+function stretchesWith(sides: readonly StackedSide[], place: PassPlace, perimeter: number): readonly Stretch[] | null {
+  const have = sides.map((side) => place.bead <= beadsIn(side, place.layer));
+  if (have.every(Boolean)) return null;
+  const out: { from: number; to: number }[] = [];
+  sides.forEach(({ fromS, toS }, k) => {
+    if (have[k] !== true) return;
+    const last = out.at(-1);
+    if (have[k - 1] === true && last !== undefined) last.to = toS;
+    else out.push({ from: fromS, to: toS });
+  });
+  const [first, ...rest] = out;
+  if (rest.length === 0 || first === undefined || have[0] !== true || have.at(-1) !== true) return out;
+  const last = rest.at(-1) as Stretch;
+  return [...rest.slice(0, -1), { from: last.from, to: first.to + perimeter }];
+}
+
+/**
+ * The runs of every pass with the metal they take. What is feathered out round a corner holds none of its own: volumes add up to
+ * the sides' bead areas times their lengths.
  *
- * @param passes of the joint, one for each of `passPlaces(sides)`, in the same order. @param feather mm, >= 0.
+ * @param passes of the joint, one for each of `passPlaces(sides)`, in the same order.
  */
 export function beadRuns(
   sides: readonly StackedSide[],
   passes: readonly Pass[],
   perimeter: number,
-  feather: number,
 ): readonly BeadRun[] {
   const out: BeadRun[] = [];
   const places = passPlaces(sides);
   // Bead areas of the pass on each side, mm2; 0 where a side has no such bead.
   const areas = new Float64Array(sides.length);
   for (let index = 0; index < places.length; index++) {
-    const { layer, kind, bead } = places[index] as PassPlace;
+    const place = places[index] as PassPlace;
+    const { layer, kind, bead } = place;
     const pass = passes[index];
     if (pass === undefined) throw new RangeError(`there is no pass ${index + 1} for layer ${layer}, bead ${bead}`);
-    let laid = 0;
-    for (let k = 0; k < sides.length; k++) {
-      const area = (sides[k] as StackedSide).stack.layers[layer - 1]?.beads[bead - 1]?.area;
-      areas[k] = area ?? 0;
-      if (area !== undefined) laid++;
-    }
-    const lay = (from: number, to: number, upward: boolean): void => {
-      const volume = volumeWithin(sides, areas, perimeter, from, to);
-      if (volume === 0) return;
-      const [fromS, toS] = upward ? [from, to] : [to, from];
+    for (let k = 0; k < sides.length; k++) areas[k] = areaOf(sides[k] as StackedSide, place);
+    for (const { fromS, toS } of pass.runs) {
+      const volume = volumeWithin(sides, areas, perimeter, Math.min(fromS, toS), Math.max(fromS, toS));
       out.push({ pass: pass.pass, layer, kind, bead, fromS, toS, volume });
-    };
-    for (const run of pass.runs) {
-      const low = Math.min(run.fromS, run.toS);
-      const high = Math.max(run.fromS, run.toS);
-      const upward = run.fromS <= run.toS;
-      if (laid === sides.length) {
-        lay(low, high, upward);
-        continue;
-      }
-      const stretches = stretchesWithin(sides, areas, perimeter, low, high, feather);
-      if (!upward) stretches.reverse();
-      for (const { from, to } of stretches) lay(from, to, upward);
     }
   }
   return out;
-}
-
-interface Stretch {
-  readonly from: number;
-  readonly to: number;
 }
 
 /** Length that two stretches of the root line share. */
 const shared = (from: number, to: number, low: number, high: number): number =>
   Math.max(0, Math.min(to, high) - Math.max(from, low));
 
-/** mm3 of the beads between two places, which may lie a turn outside 0..perimeter. */
+/** mm3 of the beads between two places, which may lie up to two turns outside 0..perimeter. */
 function volumeWithin(
   sides: readonly StackedSide[],
   areas: Float64Array,
@@ -119,39 +153,9 @@ function volumeWithin(
   let volume = 0;
   for (let k = 0; k < sides.length; k++) {
     const { fromS, toS } = sides[k] as StackedSide;
-    for (let turn = -1; turn <= 1; turn++) {
+    for (let turn = -2; turn <= 2; turn++) {
       volume += (areas[k] as number) * shared(fromS + turn * perimeter, toS + turn * perimeter, from, to);
     }
   }
   return volume;
-}
-
-/** Spans of the beads touched by low..high, each widened by `feather`, merged, and kept within low..high. */
-function stretchesWithin(
-  sides: readonly StackedSide[],
-  areas: Float64Array,
-  perimeter: number,
-  low: number,
-  high: number,
-  feather: number,
-): Stretch[] {
-  const touched: Stretch[] = [];
-  for (let turn = -1; turn <= 1; turn++) {
-    for (let k = 0; k < sides.length; k++) {
-      const side = sides[k] as StackedSide;
-      const from = side.fromS + turn * perimeter;
-      const to = side.toS + turn * perimeter;
-      if (areas[k] !== 0 && shared(from, to, low, high) > 0) touched.push({ from, to });
-    }
-  }
-  // Turn by turn, side by side: they come in the order of s.
-  const merged: { from: number; to: number }[] = [];
-  for (const span of touched) {
-    const from = Math.max(low, span.from - feather);
-    const to = Math.min(high, span.to + feather);
-    const last = merged.at(-1);
-    if (last !== undefined && from <= last.to) last.to = Math.max(last.to, to);
-    else merged.push({ from, to });
-  }
-  return merged;
 }

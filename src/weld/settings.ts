@@ -25,7 +25,7 @@ export interface WeldSettings {
   readonly hold: number;
   /** min of a dive that go to getting there, setting up and clearing away. */
   readonly diveOverhead: number;
-  /** mm between a stop and the stops of the passes under it. */
+  /** mm between a stop and the stops of the beads beside and under it. */
   readonly stagger: number;
   /** mm between a stop and a corner of the foot. */
   readonly cornerClear: number;
@@ -44,13 +44,10 @@ const unverified = (value: number, source: string): Sourced<number> => ({ value,
 
 /** Defaults, each with where it comes from. */
 export const WELD_DEFAULTS: Readonly<Record<keyof WeldSettings, Sourced<number>>> = {
-  stub: { value: 50.8, source: 'a 2 in stub, as in public filler-metal tables', standing: 'source' },
+  stub: { value: 50.8, source: 'the stub that public filler-metal tables reckon with', standing: 'source' },
   recovery: choice(0.75, 'share left after flux and spatter; a free figure, weigh a trial bead'),
   burn: unverified(1, 'about a minute for a short electrode, from memory; time a trial bead'),
-  travel: choice(
-    150,
-    'with the other figures, eight layers of 2.4 mm electrodes make a 16 mm fillet, as is common practice',
-  ),
+  travel: choice(150, 'with the other figures it takes as many layers for a fillet as is common practice'),
   beadWidthRatio: choice(2, 'a stringer about twice as wide as the core wire'),
   density: STEEL_DENSITY,
   change: choice(
@@ -58,11 +55,11 @@ export const WELD_DEFAULTS: Readonly<Record<keyof WeldSettings, Sourced<number>>
     'switch opened, electrode changed, switch closed, each on the diver’s word; time your own divers',
   ),
   grindStop: choice(1, 'every start and stop is ground; time your own divers'),
-  cleanMetre: choice(3, 'slag off and brushed before the next bead; time your own divers'),
+  cleanMetre: choice(3, 'for each 39 in (1000 mm) of bead: slag off and brushed before the next; time your own divers'),
   hold: choice(10, 'photographs, video and an answer from the surface'),
   diveOverhead: choice(10, 'way to the work, setting up and clearing away; the dive supervisor sets it'),
-  stagger: choice(25, 'about an inch between stops of successive passes'),
-  cornerClear: choice(25, 'about an inch between a stop and a corner of the foot'),
+  stagger: choice(25, 'room to grind each of two stops that meet; the procedure may ask for more'),
+  cornerClear: choice(25, 'a corner is no place for a start or stop; the procedure may ask for more'),
   arcVolts: unverified(26, 'from memory; read it at the machine less the leads’ loss'),
   leadMetres: choice(120, 'both leads together; measure them'),
   leadDrop: choice(8, 'what the machine can make up; see its plate'),

@@ -69,12 +69,17 @@ export function mostAngleCheck(sides: readonly CheckedSide[]): CheckInput {
   };
 }
 
+/** mm. No feeler gauge tells an opening under this from none. */
+const UNFELT = 0.1;
+
 /** The widest root opening against what a leg may make up. @param recutGap mm, the job's limit. Source: `FIT_UP_GAPS`. */
 export function openingCheck(sides: readonly CheckedSide[], recutGap: number): CheckInput {
   const worst = sides.reduce((a, b) => (b.opening > a.opening ? b : a));
+  // Where nothing stands open no side is the widest.
+  const nil = worst.opening < UNFELT;
   return {
     id: 'weld.opening',
-    title: `Root opening that the leg may make up (${worst.side})`,
+    title: `Root opening that the leg may make up${nil ? '' : ` (${worst.side})`}`,
     demand: worst.opening,
     limit: recutGap,
     unit: 'mm',
@@ -84,7 +89,7 @@ export function openingCheck(sides: readonly CheckedSide[], recutGap: number): C
     formula: 'R <= R_most',
     tex: 'R \\le R_{\\mathrm{most}}',
     terms: [
-      { symbol: 'R', name: `widest root opening, ${worst.side}`, value: worst.opening, unit: 'mm' },
+      { symbol: 'R', name: `widest root opening${nil ? '' : `, ${worst.side}`}`, value: worst.opening, unit: 'mm' },
       { symbol: 'R_most', name: 'gap beyond which the foot is cut again', value: recutGap, unit: 'mm' },
     ],
     remedy: ['Cut the foot again to the shell: a bevel of its own for each facet, or scribed.'],
@@ -176,6 +181,7 @@ export function electrodeCheck(kind: ElectrodeKind, ruling: ElectrodeRuling): Ch
       { symbol: 'k_given', name: 'class of the electrode', value: given, unit: 'count' },
       ...known,
     ],
-    remedy: [...ruling.reason, '. Weld it with nickel-type electrodes.'],
+    // Where the electrode will do there is nothing to mend: a nickel-type one is no fault where an ordinary one would do too.
+    remedy: RANK[ruling.asks] > given ? [...ruling.reason, '. Weld it with nickel-type electrodes.'] : [],
   };
 }

@@ -4,12 +4,12 @@ import { type StringerBead, stringerBead } from './bead.ts';
 import { type BeadStack, beadStack, type FirstBead, layerCount, sectionArea, type WeldSection } from './beadStack.ts';
 import { type CurrentAdvice, currentWindow } from './current.ts';
 import { cornerVolume, depositPerElectrode } from './deposit.ts';
-import { layPasses, type Pass, type RootRun } from './layers.ts';
+import { layPasses, type Pass, type RootRun, STAGGER_SHARE } from './layers.ts';
 import { heatInput, type LeadChoice, leadFor } from './leads.ts';
 import { legAlongPlate, legSquare, type WeldSideSize, weldSide } from './legs.ts';
 import type { AwsFilletPosition } from './position.ts';
 import { HOLD_POINTS, type HoldName, type HoldPoint, type TestPlate, testPlates } from './qualification.ts';
-import { type BeadRun, beadRuns, passPlaces, type StackedSide } from './runs.ts';
+import { type BeadRun, beadRuns, passBeads, type StackedSide } from './runs.ts';
 import { type Schedule, scheduleDives, type WorkItem } from './schedule.ts';
 import type { WeldSettings } from './settings.ts';
 import { calledLeg, type LegPractice } from './sizes.ts';
@@ -155,16 +155,18 @@ export function planWeld(input: WeldPlanInput): WeldPlan {
     stack: (sides[index] as PlannedWeldSide).stack,
   }));
   const corners = input.sides.map((side) => side.fromS);
-  const places = passPlaces(stacked);
-  const passes = layPasses(input.rootRuns, perimeter, corners, places.length, {
+  const sidesVolume = sides.reduce((sum, side) => sum + side.sectionArea * side.length, 0);
+  const cornersVolume = volumeOfCorners(sides);
+  // The corners' metal is spread over the runs.
+  const perElectrode = metal / (1 + cornersVolume / sidesVolume);
+  const passes = layPasses(input.rootRuns, perimeter, corners, passBeads(stacked, perimeter), {
     stagger: settings.stagger,
     cornerClear: settings.cornerClear,
     longest: input.runLength,
+    electrode: perElectrode,
   });
-  const runs = beadRuns(stacked, passes, perimeter, settings.cornerClear);
-  const sidesVolume = sides.reduce((sum, side) => sum + side.sectionArea * side.length, 0);
-  const cornersVolume = volumeOfCorners(sides);
-  const work = orderWork(runs, metal / (1 + cornersVolume / sidesVolume), settings);
+  const runs = beadRuns(stacked, passes, perimeter);
+  const work = orderWork(runs, perElectrode, settings);
   const ruling = electrodeRuling(input.shell.carbon, Math.max(input.shell.yield, input.lug.yield));
   const current = currentWindow(electrode.kind, electrode.diameter);
   return {
@@ -371,20 +373,45 @@ function notesOn(input: WeldPlanInput, sides: readonly PlannedWeldSide[], passes
         ' (from memory, not verified).',
       ]);
   });
-  const later = passes.slice(1);
-  const stagger = Math.min(...later.map((pass) => pass.stagger));
+  notes.push(...stopNotes(passes.slice(1), input.settings));
+  return notes;
+}
+
+/** Where the stops of the runs as laid are nearer to each other or to a corner than is wanted; the root's own stay where its order puts them. */
+function stopNotes(later: readonly Pass[], { stagger, cornerClear }: WeldSettings): Phrase[] {
+  const notes: Phrase[] = [];
+  const falls = (reached: number, wanted: number) => reached < wanted * (1 - SIDES_MEET);
+  const touching = Math.min(...later.map((pass) => pass.stagger));
+  const overlap = Math.min(...later.map((pass) => pass.overlap));
+  const apart = Math.min(...later.map((pass) => pass.apart));
   const corner = Math.min(...later.map((pass) => pass.cornerDistance));
-  if (stagger < input.settings.stagger * (1 - SIDES_MEET))
-    notes.push([
-      'The foot is too small for all stops to be staggered: the nearest two lie ',
+  if (
+    falls(touching, stagger) ||
+    falls(overlap, STAGGER_SHARE.beneath * stagger) ||
+    falls(apart, STAGGER_SHARE.near * stagger)
+  ) {
+    const note: Phrase[number][] = [
+      'Stops come as near to each other as ',
+      { mm: touching },
+      ' on beads that touch (',
       { mm: stagger },
-      ' apart.',
-    ]);
-  if (corner < input.settings.cornerClear * (1 - SIDES_MEET))
+      ' wanted)',
+    ];
+    if (Number.isFinite(overlap)) note.push(', ', { mm: overlap }, ' one over the other with a layer between');
+    note.push(
+      ', ',
+      { mm: apart },
+      ' on any beads of three layers that follow each other: grind each stop before a bead covers it.',
+    );
+    notes.push(note);
+  }
+  if (falls(corner, cornerClear))
     notes.push([
-      'The foot is too small to keep all stops from the corners: the nearest lies ',
+      'Above the root a stop comes as near to a corner of the foot as ',
       { mm: corner },
-      ' off.',
+      ', where ',
+      { mm: cornerClear },
+      ' is wanted.',
     ]);
   return notes;
 }

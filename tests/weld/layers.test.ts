@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { layPasses, type PassRules, type RootRun } from '../../src/weld/layers.ts';
+import { layPasses, type PassBead, type PassRules, type RootRun, STAGGER_SHARE } from '../../src/weld/layers.ts';
 
-const rules: PassRules = { stagger: 25, cornerClear: 25, longest: 150 };
+/** Runs not kept to an electrode: what is tried here is where stops go. */
+const rules: PassRules = { stagger: 25, cornerClear: 25, longest: 150, electrode: Number.POSITIVE_INFINITY };
 
 /** A foot's perimeter, its corners, and a root in runs both ways up from a lowest place to a highest. */
 const joints = fc
@@ -26,11 +27,33 @@ const joints = fc
 /** mm; the perimeter is some hundred mm long. */
 const ROUND_OFF = 1e-7;
 
+/** A bead of 7 mm2 over a whole joint, whatever its perimeter is. */
+const allRound = (perimeter: number) => [{ from: 0, to: perimeter, area: 7 }];
+
+/** One bead a layer, all round. */
+const single = (count: number, perimeter: number): PassBead[] =>
+  Array.from({ length: count }, (_, k) => ({
+    on: null,
+    metal: allRound(perimeter),
+    touching: k === 0 ? [] : [k - 1],
+    beneath: k < 2 ? [] : [k - 2],
+    near: [k - 1, k - 2].filter((each) => each >= 0),
+  }));
+
+/** Distance round the joint, tried turn by turn. */
+const between = (a: number, b: number, perimeter: number) =>
+  Math.min(...[-3, -2, -1, 0, 1, 2, 3].map((turn) => Math.abs(a - b + turn * perimeter)));
+const nearest = (places: readonly number[], others: readonly number[], perimeter: number) =>
+  Math.min(...places.flatMap((a) => others.map((b) => between(a, b, perimeter))));
+
+/** Whether stretches cover low..high of the joint, and how long they are together. */
+const lengthOf = (runs: readonly RootRun[]) => runs.reduce((sum, run) => sum + Math.abs(run.toS - run.fromS), 0);
+
 describe('every pass', () => {
   test('covers the joint once', () => {
     fc.assert(
       fc.property(joints, fc.integer({ min: 1, max: 12 }), ({ perimeter, corners, root }, count) => {
-        const passes = layPasses(root, perimeter, corners, count, rules);
+        const passes = layPasses(root, perimeter, corners, single(count, perimeter), rules);
         expect(passes.map((pass) => pass.pass)).toEqual(Array.from({ length: count }, (_, i) => i + 1));
         for (const pass of passes) {
           const spans = pass.runs
@@ -50,44 +73,103 @@ describe('every pass', () => {
     );
   });
 
-  test('repeats the root: same order, same directions, so low to high and closed last where the root is', () => {
+  test('has no run longer than the longest, above the root', () => {
     fc.assert(
       fc.property(joints, ({ perimeter, corners, root }) => {
-        const [first, ...rest] = layPasses(root, perimeter, corners, 6, { ...rules, longest: perimeter });
+        for (const pass of layPasses(root, perimeter, corners, single(8, perimeter), rules).slice(1))
+          for (const run of pass.runs)
+            expect(Math.abs(run.toS - run.fromS)).toBeLessThanOrEqual(rules.longest + ROUND_OFF);
+      }),
+    );
+  });
+
+  test('climbs as the root does: up both ways from near its lowest place, closed last near its highest', () => {
+    fc.assert(
+      fc.property(joints, ({ perimeter, corners, root }) => {
+        const [first, ...rest] = layPasses(root, perimeter, corners, single(6, perimeter), rules);
         expect(first?.runs.map(({ fromS, toS }) => ({ fromS, toS }))).toEqual(root);
-        for (const pass of rest) {
-          expect(pass.runs).toHaveLength(root.length);
-          pass.runs.forEach((run, i) => {
-            const below = root[i] as RootRun;
-            expect(Math.sign(run.toS - run.fromS)).toBe(Math.sign(below.toS - below.fromS));
-            // An end moves by less than half of the runs that meet there.
-            const longest = Math.max(...root.map((each) => Math.abs(each.toS - each.fromS)));
-            expect(Math.abs(run.fromS - below.fromS)).toBeLessThan(longest / 2);
+        const start = (root[0] as RootRun).fromS;
+        const end = (root.at(-1) as RootRun).toS;
+        // A turning point is moved by at most 0.35 of the shorter way up, and never more than 120 mm.
+        const ways = root.filter((run) => run.toS > run.fromS);
+        const up = lengthOf(ways);
+        const reach = Math.min(120, 0.35 * Math.min(up, perimeter - up)) + ROUND_OFF;
+        for (const { runs } of rest) {
+          expect(between(runs[0]?.fromS ?? 0, start, perimeter)).toBeLessThanOrEqual(reach);
+          expect(between(runs.at(-1)?.toS ?? 0, end, perimeter)).toBeLessThanOrEqual(reach);
+          // Every run begins where the pass began or where an earlier run of it ended: nothing is left to be closed between.
+          runs.forEach((run, k) => {
+            const ends = [runs[0]?.fromS ?? 0, ...runs.slice(0, k).map((each) => each.toS)];
+            expect(nearest([run.fromS], ends, perimeter)).toBeLessThan(ROUND_OFF);
           });
         }
       }),
     );
   });
 
-  test('says how far its stops lie from the two passes before and from the corners (brute force)', () => {
+  test('says how far its stops lie from those that touch, from those near, and from the corners (brute force)', () => {
     fc.assert(
       fc.property(joints, ({ perimeter, corners, root }) => {
-        const long = { ...rules, longest: perimeter };
-        const passes = layPasses(root, perimeter, corners, 7, long);
+        const beads = single(7, perimeter);
+        const passes = layPasses(root, perimeter, corners, beads, rules);
         const stops = passes.map((pass) => pass.runs.flatMap((run) => [run.fromS, run.toS]));
-        const nearest = (places: readonly number[], others: readonly number[]) => {
-          let least = Number.POSITIVE_INFINITY;
-          for (const a of places)
-            for (const b of others)
-              for (const turn of [-2, -1, 0, 1, 2]) least = Math.min(least, Math.abs(a - b + turn * perimeter));
-          return least;
-        };
         passes.forEach((pass, i) => {
-          expect(Math.abs(pass.cornerDistance - nearest(stops[i] ?? [], corners))).toBeLessThan(ROUND_OFF);
+          const own = stops[i] ?? [];
+          const of = (indices: readonly number[]) => indices.flatMap((k) => stops[k] ?? []);
+          expect(Math.abs(pass.cornerDistance - nearest(own, corners, perimeter))).toBeLessThan(ROUND_OFF);
           if (i === 0) return;
-          const before = stops.slice(Math.max(0, i - 2), i).flat();
-          expect(Math.abs(pass.stagger - nearest(stops[i] ?? [], before))).toBeLessThan(ROUND_OFF);
+          expect(Math.abs(pass.stagger - nearest(own, of(beads[i]?.touching ?? []), perimeter))).toBeLessThan(
+            ROUND_OFF,
+          );
+          if (i > 1)
+            expect(Math.abs(pass.overlap - nearest(own, of(beads[i]?.beneath ?? []), perimeter))).toBeLessThan(
+              ROUND_OFF,
+            );
+          expect(Math.abs(pass.apart - nearest(own, of(beads[i]?.near ?? []), perimeter))).toBeLessThan(ROUND_OFF);
         });
+      }),
+    );
+  });
+});
+
+describe('a bead that only some sides have', () => {
+  test('is laid on all of them, once, and on nothing but them and what is feathered out beyond their corners', () => {
+    fc.assert(
+      fc.property(joints, fc.integer({ min: 1, max: 14 }), ({ perimeter, corners, root }, which) => {
+        const ends = [...corners, perimeter];
+        const has = [0, 1, 2, 3].filter((k) => ((which >> k) & 1) === 1);
+        const on = has.map((k) => ({ from: ends[k] as number, to: ends[k + 1] as number }));
+        const metal = [0, 1, 2, 3].map((k) => ({
+          from: ends[k] as number,
+          to: ends[k + 1] as number,
+          area: has.includes(k) ? 7 : 0,
+        }));
+        const passes = layPasses(
+          root,
+          perimeter,
+          corners,
+          [...single(1, perimeter), { on, metal, touching: [0], beneath: [], near: [0] }],
+          rules,
+        );
+        const runs = passes[1]?.runs ?? [];
+        const times = (s: number) =>
+          runs.filter((run) =>
+            [-3, -2, -1, 0, 1, 2, 3].some((turn) => {
+              const at = s + turn * perimeter;
+              return at > Math.min(run.fromS, run.toS) && at < Math.max(run.fromS, run.toS);
+            }),
+          ).length;
+        for (let k = 0; k < 4; k++) {
+          const [from, to] = [ends[k] as number, ends[k + 1] as number];
+          for (const share of [0.013, 0.11, 0.31, 0.52, 0.73, 0.91, 0.987]) {
+            const s = from + share * (to - from);
+            if (runs.some((run) => nearest([run.fromS, run.toS], [s], perimeter) < 1e-6)) continue;
+            if (has.includes(k)) expect(times(s)).toBe(1);
+            // Carried on for at most three times the wanted distance from a corner.
+            else if (Math.min(s - from, to - s) > 3 * rules.cornerClear) expect(times(s)).toBe(0);
+            else expect(times(s)).toBeLessThanOrEqual(1);
+          }
+        }
       }),
     );
   });
@@ -103,11 +185,14 @@ describe('stops', () => {
   ];
   const corners = [0, 300, 340, 640];
 
-  test('are an inch apart from pass to pass and from the corners (common practice), where the foot has room', () => {
-    const passes = layPasses(root, 680, corners, 9, { ...rules, longest: 200 });
+  test('are about an inch apart from bead to bead and from the corners (common practice), where the foot has room', () => {
+    const passes = layPasses(root, 680, corners, single(9, 680), rules);
     for (const pass of passes.slice(1)) {
       expect(pass.stagger).toBeGreaterThanOrEqual(25 - ROUND_OFF);
-      expect(pass.cornerDistance).toBeGreaterThanOrEqual(25 - ROUND_OFF);
+      expect(pass.overlap).toBeGreaterThanOrEqual(25 * STAGGER_SHARE.beneath - ROUND_OFF);
+      expect(pass.apart).toBeGreaterThanOrEqual(25 * STAGGER_SHARE.near - ROUND_OFF);
+      // Runs of three to a way leave no stop free to be wherever it is best.
+      expect(pass.cornerDistance).toBeGreaterThanOrEqual(20 - ROUND_OFF);
     }
     // The root itself is laid as it was given.
     expect(passes[0]?.cornerDistance).toBe(0);
@@ -118,20 +203,20 @@ describe('stops', () => {
       { fromS: 0, toS: 40 },
       { fromS: 0, toS: -40 },
     ];
-    const passes = layPasses(tiny, 80, [0, 30, 40, 70], 4, rules);
+    const passes = layPasses(tiny, 80, [0, 30, 40, 70], single(4, 80), rules);
     expect(Math.min(...passes.slice(1).map((pass) => pass.cornerDistance))).toBeLessThan(25);
   });
 
-  test('a run longer than a diver should lay is divided evenly above the root', () => {
-    const passes = layPasses(root, 680, corners, 2, { ...rules, longest: 100 });
+  test('a run longer than a diver should lay is divided above the root', () => {
+    const passes = layPasses(root, 680, corners, single(2, 680), { ...rules, longest: 100 });
     expect(passes[0]?.runs).toHaveLength(4);
-    expect(passes[1]?.runs).toHaveLength(8);
+    for (const run of passes[1]?.runs ?? []) expect(Math.abs(run.toS - run.fromS)).toBeLessThanOrEqual(100 + ROUND_OFF);
   });
 });
 
 test('a root that leaves a piece open, or goes over one twice, is refused', () => {
   const corners = [0, 300, 340, 640];
-  const lay = (runs: readonly RootRun[]) => layPasses(runs, 680, corners, 3, rules);
+  const lay = (runs: readonly RootRun[]) => layPasses(runs, 680, corners, single(3, 680), rules);
   expect(() => lay([{ fromS: 0, toS: 600 }])).toThrow(RangeError);
   expect(() =>
     lay([
@@ -145,5 +230,7 @@ test('a root that leaves a piece open, or goes over one twice, is refused', () =
       { fromS: 0, toS: 680 },
     ]),
   ).toThrow(RangeError);
-  expect(() => layPasses([{ fromS: 0, toS: 680 }], 680, corners, 3, { ...rules, longest: 0 })).toThrow(RangeError);
+  expect(() => layPasses([{ fromS: 0, toS: 680 }], 680, corners, single(3, 680), { ...rules, longest: 0 })).toThrow(
+    RangeError,
+  );
 });

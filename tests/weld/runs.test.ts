@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { beadStack } from '../../src/weld/beadStack.ts';
-import { beadRuns, passPlaces, type StackedSide } from '../../src/weld/runs.ts';
+import { beadRuns, passBeads, passPlaces, type StackedSide } from '../../src/weld/runs.ts';
 
 const bead = { area: 7, width: 4.8, thickness: 7 / 4.8 };
 
@@ -18,41 +18,54 @@ function sides(): readonly StackedSide[] {
   ];
 }
 
-function secondBead(fromS: number, toS: number, feather = 25) {
+test('a bead that only the ends have lies on the ends alone, all beads else all round', () => {
   const joint = sides();
-  const passes = passPlaces(joint).map((_, index) => ({
-    pass: index + 1,
-    runs: [{ run: 1, fromS, toS }],
-    stagger: 0,
-    cornerDistance: 0,
-  }));
-  return beadRuns(joint, passes, 600, feather).filter((run) => run.bead === 2);
-}
-
-test('a bead that only the ends have is carried round their corners and left out between', () => {
-  const ends = secondBead(100, 700).map(({ fromS, toS }) => [fromS, toS]);
-  expect(ends).toEqual([
-    [175, 325],
-    [475, 625],
-  ]);
+  const beads = passBeads(joint, 600);
+  expect(beads[0]).toMatchObject({ on: null, touching: [], beneath: [], near: [] });
+  // What it lays side by side is the drawing's.
+  for (const [k, { metal }] of beads.entries()) {
+    expect(metal).toEqual(
+      joint.map(({ fromS, toS, stack }) => ({ from: fromS, to: toS, area: stack.layers[0]?.beads[k]?.area ?? 0 })),
+    );
+  }
+  for (const bead of beads.slice(1)) {
+    expect(bead.on).toEqual([
+      { from: 200, to: 300 },
+      { from: 500, to: 600 },
+    ]);
+  }
+  // One layer: a bead touches the one laid beside it before, and is near all of them.
+  expect(beads.map((bead) => bead.touching)).toEqual(beads.map((_, k) => (k === 0 ? [] : [k - 1])));
+  expect(beads.at(-1)?.near).toHaveLength(beads.length - 1);
 });
 
-test('a run that goes the other way lays its stretches in the order it meets them', () => {
-  expect(secondBead(700, 100).map(({ fromS, toS }) => [fromS, toS])).toEqual([
-    [625, 475],
-    [325, 175],
-  ]);
-});
-
-test('where the stretches meet they are one', () => {
-  expect(secondBead(100, 700, 100).map(({ fromS, toS }) => [fromS, toS])).toEqual([[100, 700]]);
+test('sides that meet at the start of the root line are one stretch', () => {
+  const [narrow, wide, , last] = sides();
+  const joint = [
+    { ...(wide as StackedSide), side: 'face-' as const, fromS: 0, toS: 200 },
+    { ...(narrow as StackedSide), side: 'end+' as const, fromS: 200, toS: 300 },
+    { ...(narrow as StackedSide), side: 'face+' as const, fromS: 300, toS: 500 },
+    last as StackedSide,
+  ];
+  expect(passBeads(joint, 600)[1]?.on).toEqual([{ from: 500, to: 800 }]);
 });
 
 test('what is feathered out holds no metal of its own', () => {
-  const [first, second] = secondBead(100, 700);
-  const area = sides()[1]?.stack.layers[0]?.beads[1]?.area ?? 0;
-  expect(first?.volume).toBeCloseTo(100 * area, 9);
-  expect(second?.volume).toBeCloseTo(100 * area, 9);
+  const joint = sides();
+  const passes = passPlaces(joint).map((_, index) => ({
+    pass: index + 1,
+    runs: [
+      { run: 1, fromS: 175, toS: 325 },
+      { run: 2, fromS: 625, toS: 475 },
+    ],
+    stagger: 0,
+    overlap: 0,
+    apart: 0,
+    cornerDistance: 0,
+  }));
+  const area = joint[1]?.stack.layers[0]?.beads[1]?.area ?? 0;
+  const second = beadRuns(joint, passes, 600).filter((run) => run.bead === 2);
+  expect(second.map((run) => run.volume)).toEqual([expect.closeTo(100 * area, 9), expect.closeTo(100 * area, 9)]);
 });
 
 test('passes are layer by layer, bead by bead, as many as the widest side has', () => {
@@ -64,5 +77,5 @@ test('passes are layer by layer, bead by bead, as many as the widest side has', 
 });
 
 test('a joint with fewer passes than places is refused', () => {
-  expect(() => beadRuns(sides(), [], 600, 25)).toThrow(RangeError);
+  expect(() => beadRuns(sides(), [], 600)).toThrow(RangeError);
 });

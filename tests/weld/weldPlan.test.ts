@@ -161,6 +161,82 @@ describe('the order', () => {
   });
 });
 
+describe('the stops', () => {
+  /** mm round the joint. */
+  const apart = (a: number, b: number, perimeter: number) => {
+    const d = (((a - b) % perimeter) + perimeter) % perimeter;
+    return Math.min(d, perimeter - d);
+  };
+
+  test('of no layer lie nearer to those of the two layers under it, or to a corner, than is said (runs as laid)', () => {
+    fc.assert(
+      fc.property(joints, (input) => {
+        const plan = planWeld(input);
+        const { stagger, cornerClear } = input.settings;
+        const later = plan.passes.slice(1);
+        const said = Math.min(...later.map((pass) => pass.apart));
+        const off = Math.min(...later.map((pass) => pass.cornerDistance));
+        const runs = runsOf(plan);
+        const perimeter = input.sides.at(-1)?.toS ?? 0;
+        let nearest = Number.POSITIVE_INFINITY;
+        let corner = Number.POSITIVE_INFINITY;
+        for (const run of runs) {
+          if (run.pass === 1) continue;
+          for (const s of [run.fromS, run.toS]) {
+            for (const side of input.sides) corner = Math.min(corner, apart(s, side.fromS, perimeter));
+            for (const under of runs) {
+              if (under.pass >= run.pass || run.layer - under.layer > 2) continue;
+              nearest = Math.min(nearest, apart(s, under.fromS, perimeter), apart(s, under.toS, perimeter));
+            }
+          }
+        }
+        expect(Math.abs(nearest - said)).toBeLessThan(1e-6);
+        expect(Math.abs(corner - off)).toBeLessThan(1e-6);
+        // Where the beads of three layers are not past counting, never one over another.
+        const most = Math.max(
+          ...plan.sides.map((side) => Math.max(...side.stack.layers.map((layer) => layer.beads.length))),
+        );
+        if (most <= 5) expect(nearest).toBeGreaterThan(1);
+        // Where less than is wanted was reached, a note says so with the figure.
+        const notes = plan.notes.map((note) =>
+          note.map((part) => (typeof part === 'string' ? part : 'mm' in part ? part.mm : '')),
+        );
+        const figures = notes.flat();
+        if (nearest < 0.15 * stagger - 1e-6) expect(figures).toContain(said);
+        if (corner < cornerClear - 1e-6) expect(figures).toContain(off);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  test('of beads that touch are an inch apart where one bead makes a layer and the foot has room', () => {
+    // A long foot on a leg of three single beads.
+    const sides = [0, 600, 700, 1300].map((fromS, k) => ({
+      ...(plumbLug().sides[k] as PlannedSide),
+      ...angled(90 * deg),
+      fromS,
+      toS: [600, 700, 1300, 1400][k] as number,
+      opening: 0,
+    }));
+    const rootRuns = [
+      { fromS: 0, toS: 140 },
+      { fromS: 140, toS: 280 },
+      { fromS: 280, toS: 420 },
+      { fromS: 420, toS: 560 },
+      { fromS: 560, toS: 700 },
+      { fromS: 1400, toS: 1260 },
+      { fromS: 1260, toS: 1120 },
+      { fromS: 1120, toS: 980 },
+      { fromS: 980, toS: 840 },
+      { fromS: 840, toS: 700 },
+    ];
+    const plan = planWeld(plumbLug({ sides, rootRuns, leg: 6 }));
+    expect(plan.passes.length).toBeGreaterThan(2);
+    for (const pass of plan.passes.slice(1)) expect(pass.stagger).toBeGreaterThanOrEqual(25 - 1e-6);
+    expect(plan.notes.filter((note) => note.join('').includes('apart'))).toEqual([]);
+  });
+});
+
 describe('mirrored', () => {
   test('port and starboard: the same metal, beads and minutes', () => {
     fc.assert(
@@ -219,6 +295,19 @@ describe('checks', () => {
     const electrode = { kind: 'ferritic', diameter: 3.2, length: 350 } as const;
     expect(failing(planWeld(plumbLug({ electrode })))).toEqual([]);
     expect(failing(planWeld(plumbLug({ electrode, lug: { thickness: 38, yield: 690 } })))).toEqual(['weld.electrode']);
+  });
+
+  test('an electrode that will do has nothing to mend; one that will not is named with the reason', () => {
+    const remedyOf = (input: WeldPlanInput) =>
+      planWeld(input)
+        .checks.find((check) => check.id === 'weld.electrode')
+        ?.remedy.join('');
+    // Nickel-type on a shell that asks for nothing better than an ordinary electrode.
+    expect(remedyOf(plumbLug())).toBe('');
+    const electrode = { kind: 'ferritic', diameter: 3.2, length: 350 } as const;
+    expect(remedyOf(plumbLug({ electrode }))).toBe('');
+    const unknown = { thickness: 12, yield: 250, carbon: { kind: 'unknown' } } as const;
+    expect(remedyOf(plumbLug({ electrode, shell: unknown }))).toContain('Weld it with nickel-type electrodes');
   });
 
   test('a foot shorter than four legs of weld fails', () => {
