@@ -41,7 +41,9 @@ export function fitVerdict(
   const what: Phrase = describeCut(cuts, chosen);
   const verdict: Phrase =
     grade === 'tight'
-      ? ['Tight: ', ...what, ', largest gap ', { mm: g, digits: 2 }, ' of ', { mm: tight }, ' allowed.']
+      ? g < UNFELT
+        ? ['Tight: ', ...what, ', no gap over ', { mm: UNFELT }, '; ', { mm: tight }, ' allowed.']
+        : ['Tight: ', ...what, ', largest gap ', { mm: g }, ' of ', { mm: tight }, ' allowed.']
       : grade === 'made-up'
         ? [
             'The weld makes it up: ',
@@ -107,6 +109,9 @@ function bevelOf(bevel: number): Phrase {
   return [{ rad: angle }, bevel > 0 ? ', face+ the shorter' : ', face- the shorter'];
 }
 
+/** mm. No feeler gauge tells a gap under this from none. */
+const UNFELT = 0.1;
+
 /** rad. Below this no torch is tilted: 0.05 degrees. */
 const LEAST_BEVEL = Math.PI / 3600;
 const isSquare = (bevel: number): boolean => Math.abs(bevel) < LEAST_BEVEL;
@@ -123,7 +128,7 @@ function takeOff(cut: StraightCut, halfThickness: number): Phrase {
   const deepest = Math.min(...corners.map((q) => q.k));
   const amounts = corners.flatMap((q, i): Phrase => {
     const off = q.k - deepest;
-    return [i > 0 ? `, ${q.name} ` : `${q.name} `, ...(off < 0.05 ? ['nothing'] : [{ mm: off, digits: 1 }])];
+    return [i > 0 ? `, ${q.name} ` : `${q.name} `, ...(off < 0.05 ? ['nothing'] : [{ mm: off }])];
   });
   return ['From a square foot take off at the corners: ', ...amounts, '; straight lines between them.'];
 }

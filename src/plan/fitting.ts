@@ -82,7 +82,15 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
     ? planAsBuilt(job, input, input.asBuilt, { frame, anchor, root, openingAt: (s) => openingAt(joint, s) }, up)
     : null;
   const checks = [
-    ...tradeChecks(job.limits, chosen.maxGap, verdict, load, corrections, sequence),
+    ...tradeChecks(
+      job.limits,
+      chosen.maxGap,
+      verdict,
+      load,
+      corrections,
+      { anchor, stem: frame.stem, heading },
+      sequence,
+    ),
     ...structureChecks(job, shell, { fitting: input, anchor, frame, root }),
     ...strength.checks,
     ...weld.checks.map(check),

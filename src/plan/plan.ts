@@ -5,6 +5,7 @@ import type { Shell } from '../../geometry/hull/shell.ts';
 import type { HullSpec } from '../../geometry/hull/spec.ts';
 import { Refusal } from '../../geometry/refusal.ts';
 import type { Job } from '../job/types.ts';
+import { behindNotes } from './behindnotes.ts';
 import { compareSources } from './compare.ts';
 import type { SourceComparison } from './comparison.ts';
 import { planFitting } from './fitting.ts';
@@ -80,6 +81,7 @@ export function planJob(given: Job): Plan {
       ...shell.notes,
       ...tracesOn(shell, job.ship.structure).notes,
       ...fittings.flatMap((f) => f.anchor.notes ?? []),
+      ...behindNotes(job, fittings),
     ],
     pass: fittings.every((f) => f.pass) && (lift === null || lift.pass),
   };

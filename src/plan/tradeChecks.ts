@@ -4,6 +4,7 @@ import type { Phrase } from '../../geometry/phrase.ts';
 import type { RootSequence } from '../../geometry/sequence/sequence.ts';
 import type { Limits } from '../job/types.ts';
 import { type Check, check } from '../strength/check.ts';
+import { pullRemedy, type Stance } from './pullremedy.ts';
 import type { FittingPlan } from './types.ts';
 
 /** Limits of fit, pull and welding order held against the plan. One function, one rule. */
@@ -13,10 +14,12 @@ export function tradeChecks(
   fit: FitVerdict,
   load: LoadAlignment,
   corrections: FittingPlan['corrections'],
+  stance: Stance,
   sequence: RootSequence,
 ): Check[] {
-  const list = [fitCheck(limits, gap, fit), sidewaysCheck(limits, load, corrections)];
-  if (limits.offPlane !== undefined) list.push(offPlaneCheck(limits.offPlane, load, corrections));
+  const remedy = pullRemedy(corrections, stance);
+  const list = [fitCheck(limits, gap, fit), sidewaysCheck(limits, load, remedy)];
+  if (limits.offPlane !== undefined) list.push(offPlaneCheck(limits.offPlane, load, remedy));
   list.push(sealedCheck(limits, sequence));
   return list;
 }
@@ -35,7 +38,12 @@ function fitCheck(limits: Limits, gap: number, fit: FitVerdict): Check {
     formula: 'largest stem gap of the chosen cut <= gap that a leg may make up',
     tex: 'g_{max} \\le g_{recut}',
     terms: [
-      { symbol: 'g_max', name: 'largest stem gap k - f over the foot', value: gap, unit: 'mm' },
+      {
+        symbol: 'g_max',
+        name: 'largest gap under the foot, measured along the stem, before welding',
+        value: gap,
+        unit: 'mm',
+      },
       {
         symbol: 'g_recut',
         name: 'largest gap that a leg may make up (limits.recutGap)',
@@ -48,7 +56,7 @@ function fitCheck(limits: Limits, gap: number, fit: FitVerdict): Check {
   });
 }
 
-function sidewaysCheck(limits: Limits, load: LoadAlignment, corrections: FittingPlan['corrections']): Check {
+function sidewaysCheck(limits: Limits, load: LoadAlignment, remedy: Phrase): Check {
   return check({
     id: 'sideways-share',
     title: 'Share of the pull that acts across the plate',
@@ -72,11 +80,11 @@ function sidewaysCheck(limits: Limits, load: LoadAlignment, corrections: Fitting
       { symbol: 'F', name: 'pull', value: load.force, unit: 'N' },
       { symbol: 'eta', name: 'share allowed (limits.sidewaysShare)', value: limits.sidewaysShare, unit: 'share' },
     ],
-    remedy: pullRemedy(corrections),
+    remedy,
   });
 }
 
-function offPlaneCheck(limit: number, load: LoadAlignment, corrections: FittingPlan['corrections']): Check {
+function offPlaneCheck(limit: number, load: LoadAlignment, remedy: Phrase): Check {
   return check({
     id: 'off-plane',
     title: 'Angle of the load line to the lug plane',
@@ -92,7 +100,7 @@ function offPlaneCheck(limit: number, load: LoadAlignment, corrections: FittingP
       { symbol: 'theta', name: 'off-plane angle', value: Math.abs(load.offPlane), unit: 'rad' },
       { symbol: 'theta_lim', name: 'angle allowed (limits.offPlane)', value: limit, unit: 'rad' },
     ],
-    remedy: pullRemedy(corrections),
+    remedy,
   });
 }
 
@@ -128,12 +136,4 @@ function sealedCheck(limits: Limits, sequence: RootSequence): Check {
     ],
     remedy: closed > 0 ? remedy : [],
   });
-}
-
-function pullRemedy(c: FittingPlan['corrections']): Phrase {
-  const turn: Phrase = c.heading.found ? ['turn the heading by ', { rad: c.heading.angle }] : [];
-  const lean: Phrase = c.lean.found ? ['lean the stem by ', { rad: c.lean.angle }] : [];
-  if (turn.length > 0 && lean.length > 0) return ['To bring the pull into the plane, ', ...turn, ' or ', ...lean, '.'];
-  if (turn.length > 0 || lean.length > 0) return ['To bring the pull into the plane, ', ...turn, ...lean, '.'];
-  return ['Neither turning nor leaning the lug brings this pull into its plane: move the lug or the load.'];
 }
