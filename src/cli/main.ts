@@ -92,22 +92,25 @@ async function run(args: readonly string[], system: System): Promise<Status> {
   return plan.pass ? 0 : 1;
 }
 
+const units = (display: Job['display']): string => (display === 'us' ? 'US' : 'metric');
+
 /** One line on whether a sheet that bears this digest is one of the job as it now stands. */
 async function sheetInHand(typed: string, job: Job, system: System): Promise<Status> {
-  const { digestIn, digestOf } = await import('../sheets/digest.ts');
+  const { digestIn, otherUnits, sheetOf } = await import('../sheets/digest.ts');
   const digest = digestIn(typed);
   if (digest === undefined) {
     throw new Refused(
       `--sheet: found ${quoted(typed)}, expected a digest as the sheets bear it, like "7f3a-91c2-04de"`,
     );
   }
-  const belongs = digest === (await digestOf(job));
-  system.out(
-    belongs
-      ? `${digest}: belongs to the job as it now stands\n`
-      : `${digest}: of an older job or another one: do not use it\n`,
-  );
-  return belongs ? 0 : 1;
+  const of = await sheetOf(job, digest);
+  const said = {
+    now: 'belongs to the job as it now stands',
+    'other-units': `belongs to the job as it now stands, printed in ${units(otherUnits(job))} units: not to be mixed with ${units(job.display)} sheets, sizes called up are rounded in each`,
+    neither: 'of an older job or another one: do not use it',
+  }[of];
+  system.out(`${digest}: ${said}\n`);
+  return of === 'neither' ? 1 : 0;
 }
 
 function parse(args: readonly string[]) {

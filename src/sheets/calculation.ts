@@ -18,6 +18,7 @@ import type { Drawing } from './drawing.ts';
 import { degrees, shopLength } from './figures.ts';
 import { Flow } from './flow.ts';
 import { sidesInWords } from './sides.ts';
+import { againstOf } from './warning.ts';
 import { BASES } from './words.ts';
 
 const TITLE = 'Calculation';
@@ -81,12 +82,20 @@ function summary(flow: Flow, context: Context): void {
   const say = (mm: number) => shopLength(mm, display);
   flow.heading(1, `${TITLE}: lifting lug ${id}`);
   const failing = fitting.checks.filter((check) => !check.pass);
-  flow.paragraph(
-    failing.length === 0
-      ? `All ${fitting.checks.length} checks pass.`
-      : `${failing.length} of ${fitting.checks.length} checks FAIL: ${failing.map((check) => sidesInWords(fitting, check.title)).join('; ')}.`,
-    { bold: true, size: 11 },
-  );
+  const { failed, movement, sources } = againstOf(plan, [fitting]);
+  const over = failed - failing.length;
+  const against = [
+    ...(over > 0 ? [`Over the movement of the load ${over} more ${over === 1 ? 'FAILS' : 'FAIL'}, see below.`] : []),
+    ...(failed === 0 && movement ? ['The movement FAILS, by another lug, see below.'] : []),
+    ...(sources
+      ? ['But another source of the hull DIFFERS here by more than the two say of themselves, see below.']
+      : []),
+  ];
+  const own =
+    failing.length > 0
+      ? `${failing.length} of ${fitting.checks.length} checks FAIL: ${failing.map((check) => sidesInWords(fitting, check.title)).join('; ')}.`
+      : `All ${fitting.checks.length} checks ${over > 0 || movement ? 'of its own pull ' : ''}pass.`;
+  flow.paragraph([own, ...against].join(' '), { bold: true, size: 11 });
   flow.pairs(
     [
       ['Job', title],
@@ -120,7 +129,7 @@ function summary(flow: Flow, context: Context): void {
       broken.length === 0
         ? `Over the movement of the load all ${over.length} checks pass. ${showPhrase(swept.summary, display)}`
         : `Over the movement of the load ${broken.length} of ${over.length} checks FAIL: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${showPhrase(swept.summary, display)}`,
-      { bold: true },
+      { bold: true, keep: SIGNED_WITH },
     );
   }
   if (fitting.asBuilt !== null) {
@@ -129,12 +138,15 @@ function summary(flow: Flow, context: Context): void {
   signatures(flow);
 }
 
+/** mm. What was found over the movement, with who signs it under it: signatures never stand alone on a page. */
+const SIGNED_WITH = 52;
+
 function signatures(flow: Flow): void {
   const [line, words] = [
     8.5,
     ['calculated by', 'date', 'checked by', 'date', 'engineer responsible', 'licence no., date'],
   ];
-  flow.heading(3, 'Signed', (line * words.length) / 2 + 1);
+  flow.heading(3, 'Signed', (line * words.length) / 2 + 5);
   flow.blanks(words, 2, line);
 }
 

@@ -4,6 +4,7 @@ import { digestOf } from './digest.ts';
 import { type Fonts, fontsFrom } from './fonts.ts';
 import { type PaperSize, paperOf, type SheetOptions, withPapers } from './options.ts';
 import { fileStems, plainText } from './text.ts';
+import { warningOf } from './warning.ts';
 
 /** What all sheets of one fitting have in common. */
 export interface Context {
@@ -23,6 +24,8 @@ export interface Context {
   /** `rev B`, or a blank to fill in. */
   readonly revision: string;
   readonly date: string;
+  /** What stands against working from this lug's sheets, the fullest wording first; empty where nothing does. */
+  readonly warning: readonly string[];
   /** How much closer than usual lines and rows stand, in steps of about 3 %: see `unstraggled`. */
   readonly tight?: number;
 }
@@ -44,5 +47,6 @@ export async function contextsOf(plan: Plan, asked: SheetOptions): Promise<Conte
     digest,
     revision: options.revision === undefined ? 'rev ____' : `rev ${plainText(options.revision)}`,
     date: options.date === undefined ? '' : plainText(options.date),
+    warning: warningOf(plan, [fitting]),
   }));
 }

@@ -2,8 +2,9 @@ import type { Job } from '../job/types.ts';
 
 /**
  * Short digest of what a job says: the first 48 bits of SHA-256 (FIPS 180-4) of the job written in one fixed way, as three
- * groups of four hex digits, `7f3a-91c2-04de`. How figures are shown (`display`) is no part of it, nor are notes on which
- * defaults were used: the same lug on the same hull has the same digest in mm and in inches. Nor is what was measured at the
+ * groups of four hex digits, `7f3a-91c2-04de`. Whether the papers are metric or US (`display`) is part of it: sizes that are called
+ * up, a leg or a sight line, are rounded in the one or the other, and sheets of both are not to be mixed. What unit a figure was
+ * given in is no part of it, nor are notes on which defaults were used. Nor is what was measured at the
  * fit-up (`asBuilt`) or where dives ended (`stopped`): typing the record back in does not turn the sheets in hand into old ones. Nor are revision, date and
  * size of the papers, which head a sheet and change nothing on it; kerf, stock and clean margin move lines that are cut and
  * marked by, and count.
@@ -21,7 +22,7 @@ export function digestOf(job: Job): Promise<string> {
 const made = new WeakMap<Job, Promise<string>>();
 
 async function digestAnew(job: Job): Promise<string> {
-  const { display: _display, assumptions: _assumptions, fittings, papers, ...rest } = job;
+  const { assumptions: _assumptions, fittings, papers, ...rest } = job;
   const { revision: _revision, date: _date, paper: _paper, ...cutting } = papers;
   const planned = {
     ...rest,
@@ -48,10 +49,21 @@ export function digestIn(typed: string): string | undefined {
   return `${plain.slice(0, 4)}-${plain.slice(4, 8)}-${plain.slice(8)}`;
 }
 
-/** Whether a digest read off a sheet is that of the job as it now stands; false for what is no digest at all. */
-export async function belongsTo(job: Job, typed: string): Promise<boolean> {
-  return digestIn(typed) === (await digestOf(job));
+/**
+ * What a digest read off a sheet says of the sheet: of the job as it now stands (`now`), of the same job printed in the other system
+ * of units (`other-units`), or of neither, which holds too for what is no digest at all.
+ */
+export async function sheetOf(job: Job, typed: string): Promise<'now' | 'other-units' | 'neither'> {
+  const digest = digestIn(typed);
+  if (digest === undefined) return 'neither';
+  if (digest === (await digestOf(job))) return 'now';
+  return digest === (await digestOf({ ...job, display: otherUnits(job) })) ? 'other-units' : 'neither';
 }
+
+export const otherUnits = ({ display }: Pick<Job, 'display'>): Job['display'] => (display === 'us' ? 'metric' : 'us');
+
+/** Whether a sheet is of the job as it now stands, in the units that it has now. */
+export const belongsTo = async (job: Job, typed: string): Promise<boolean> => (await sheetOf(job, typed)) === 'now';
 
 /** JSON with names in order and numbers to twelve digits: 12 in and 304.8 mm are the same length. */
 function canonical(value: unknown): string {

@@ -1,7 +1,7 @@
 import { PAGE_CAUTION } from './cautions.ts';
 import type { Context } from './context.ts';
 import { type Drawing, type Item, MM_PER_POINT, type Page, type Pen, Sheet, THIN } from './drawing.ts';
-import { lacksLetters, shortened, widthOf, wrapped } from './fonts.ts';
+import { type Fonts, lacksLetters, shortened, widthOf, wrapped } from './fonts.ts';
 import { layoutTex, moved } from './tex.ts';
 
 /** mm. Margins of a page with text on it. */
@@ -303,6 +303,8 @@ export class Flow {
   /** Lines to write on, each with a word before it, `across` to a row. */
   blanks(words: readonly string[], across: number, usual = 9): void {
     const height = usual * this.tight;
+    // Who signs signs on one page.
+    if (words.length <= 8) this.room(Math.ceil(words.length / across) * height);
     for (let k = 0; k < words.length; k += across) {
       this.room(height);
       const row = words.slice(k, k + across);
@@ -363,26 +365,48 @@ export function furnish(
   of: number,
   margin = SIDE_MARGIN,
 ): void {
-  const { fonts, title, id, digest, revision, date } = context;
+  const { fonts, title, id, digest, revision, date, warning } = context;
   const { width, height } = sheet;
   const right = width - margin;
   const top = height - 10;
-  const name = `${id}  ${sheetTitle}`;
   const number = `page ${page} of ${of}`;
-  sheet.text(shortened(fonts, name, 10, (width - 2 * margin) * 0.55, true), margin, top, { size: 10, bold: true });
-  const room =
-    width - 2 * margin - widthOf(fonts, shortened(fonts, name, 10, (width - 2 * margin) * 0.55, true), 10, true) - 6;
-  sheet.text(shortened(fonts, title, 9, room), right, top, { size: 9, align: 'right' });
+  const name = shortened(fonts, `${id}  ${sheetTitle}`, 10, (width - 2 * margin) * 0.55, true);
+  sheet.text(name, margin, top, { size: 10, bold: true });
+  const room = width - 2 * margin - widthOf(fonts, name, 10, true) - 6;
+  // What stands against the sheet takes the place of the name of the job, which goes before it, or else to the foot.
+  const warned = warning.length > 0;
+  const left = room - (warned ? warningBox(sheet, fonts, warning, right, top, room) + 4 : 0);
+  const below = warned && widthOf(fonts, title, 9) > left;
+  if (!below) sheet.text(shortened(fonts, title, 9, left), right - room + left, top, { size: 9, align: 'right' });
   sheet.line(margin, top - 2.4, right, top - 2.4, { width: 0.3 });
   sheet.line(margin, 16.3, right, 16.3, { width: 0.3 });
   const lacks = (item: Item): boolean =>
     item.kind === 'window' ? item.items.some(lacks) : item.kind === 'text' && lacksLetters(fonts, item.text, item.bold);
-  const strange = sheet.items.some(lacks);
+  const strange = sheet.items.some(lacks) || (below && lacksLetters(fonts, title));
   const letters = strange ? '[U+…]: letters this sheet cannot print, read them in the job file' : '';
-  const mark = [`job digest ${digest}`, revision, date, letters].filter((part) => part !== '').join('   ');
+  const mark = [`job digest ${digest}`, revision, date, letters, below ? title : '']
+    .filter((part) => part !== '')
+    .join('   ');
   sheet.text(shortened(fonts, mark, 8, width - 2 * margin - 30), margin, 12.6, { size: 8 });
   sheet.text(number, right, 12.6, { size: 8, align: 'right' });
   wrapped(fonts, PAGE_CAUTION, 8, width - 2 * margin).forEach((line, i) => {
     sheet.text(line, margin, 9.1 - i * 3.2, { size: 8 });
   });
+}
+
+/** White on black, its right end at `right`, the fullest wording that fits into `room` mm. Gives back how wide it is. */
+function warningBox(
+  sheet: Sheet,
+  fonts: Fonts,
+  wordings: readonly string[],
+  right: number,
+  base: number,
+  room: number,
+): number {
+  const [size, pad] = [9, 1.5];
+  const wide = (text: string): number => widthOf(fonts, text, size, true) + 2 * pad;
+  const text = wordings.find((each) => wide(each) <= room) ?? (wordings.at(-1) as string);
+  sheet.rect(right - wide(text), base - 1.4, wide(text), 4.4, undefined, 0);
+  sheet.text(text, right - pad, base, { size, bold: true, align: 'right', grey: 1 });
+  return wide(text);
 }

@@ -103,7 +103,10 @@ export const SHEETS: readonly SheetKind[] = [
   ]),
   ofJob(
     kind('lifting-plan', 'Lifting plan', 'for the supervisor and the riggers, one of the whole job', async (c) => [
-      { name: 'lifting-plan.pdf', bytes: await pdf(liftingPlan(c), c) },
+      {
+        name: 'lifting-plan.pdf',
+        bytes: await pdf(liftingPlan(c), c),
+      },
     ]),
   ),
   kind('calculation', 'Calculation', 'to the engineer who signs', async (c, file) => [

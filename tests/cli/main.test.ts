@@ -102,6 +102,11 @@ describe('exit status and streams', () => {
       const { status, out, err } = await runJob(job, ['--sheet', typed]);
       expect([status, out, err], typed).toEqual([0, `${printed}: belongs to the job as it now stands\n`, '']);
     }
+    const us = await runJob({ ...job, display: 'us' }, ['--sheet', printed]);
+    expect([us.status, us.err]).toEqual([0, '']);
+    expect(us.out).toMatch(
+      /belongs to the job as it now stands, printed in metric units: not to be mixed with US sheets/,
+    );
     job.fittings[0].lug.thickness = '31 mm';
     const older = await runJob(job, ['--sheet', printed]);
     expect([older.status, older.out, older.err, older.written]).toEqual([
@@ -141,7 +146,7 @@ describe('the report', () => {
       const lines = out.split('\n');
       const failed = lines.filter((line) => line.startsWith('FAILS')).length;
       // A screen, and a few lines for each check that fails: nothing that fails is left out for want of room.
-      expect(lines.length).toBeLessThanOrEqual(55 + 7 * failed);
+      expect(lines.length).toBeLessThanOrEqual(56 + 7 * failed);
       for (const line of lines) expect(line.length, line).toBeLessThanOrEqual(100);
       const text = out.replaceAll(/\s+/g, ' ');
       for (const caution of [

@@ -1,18 +1,29 @@
 import { describe, expect, test } from 'vitest';
-import { belongsTo, digestIn, digestOf } from '../../src/sheets/digest.ts';
+import { belongsTo, digestIn, digestOf, sheetOf } from '../../src/sheets/digest.ts';
 import { fileStem, fileStems, ownLine, plainText, readingRuns } from '../../src/sheets/text.ts';
 import { planOf, sampleJobs, wedgeJob } from './plans.ts';
 
 describe('the digest on every page', () => {
-  test('the same job has the same digest, in mm or inches, shown either way, defaults spelt out or not', async () => {
+  test('the same job has the same digest, given in mm or inches, defaults spelt out or not', async () => {
     const job = wedgeJob(0.3);
     const digest = await digestOf(planOf(job).job);
     expect(digest).toMatch(/^[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}$/);
-    expect(await digestOf(planOf({ ...job, display: 'us' }).job)).toBe(digest);
     const inches = structuredClone(job);
     inches.fittings[0].lug.thickness = `${30 / 25.4} in`;
     expect(await digestOf(planOf(inches).job)).toBe(digest);
     expect(await digestOf(planOf({ ...job, limits: { fitGap: '1.6 mm' } }).job)).toBe(digest);
+  });
+
+  test('papers in the other units are told from those in hand: what is called up is rounded in each', async () => {
+    const job = planOf(wedgeJob(0.3)).job;
+    const us = { ...job, display: 'us' } as const;
+    expect(await digestOf(us)).not.toBe(await digestOf({ ...job, display: 'metric' }));
+    expect(await sheetOf(us, await digestOf({ ...job, display: 'metric' }))).toBe('other-units');
+    expect(await sheetOf({ ...job, display: 'metric' }, await digestOf(us))).toBe('other-units');
+    expect(await sheetOf(us, await digestOf(us))).toBe('now');
+    expect(await sheetOf(us, '0000-0000-0000')).toBe('neither');
+    expect(await sheetOf(us, 'no digest')).toBe('neither');
+    expect(await belongsTo(us, await digestOf({ ...job, display: 'metric' }))).toBe(false);
   });
 
   test('any change of what is planned changes it', async () => {

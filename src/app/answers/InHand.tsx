@@ -60,7 +60,10 @@ function words(answer: Answer, typed: string) {
     case 'belongs':
       return (
         <>
-          <b>It belongs</b> to the job as it now stands.
+          <b>It belongs</b> to the job as it now stands
+          {answer.otherUnits
+            ? `, printed in the other units. Do not mix it with sheets that bear ${answer.now}: sizes called up are rounded in each.`
+            : '.'}
         </>
       );
     case 'other':

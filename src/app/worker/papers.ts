@@ -74,11 +74,12 @@ function* shareOf<T>(work: Generator<Share, T, undefined>, share: number): Gener
 export async function sheetInHand(request: PlanRequest, typed: string): Promise<InHand> {
   const reading = await openFiles(request);
   if (!reading.ok) return { kind: 'no-job' };
-  const { digestIn, digestOf } = await import('../../sheets/digest.ts');
+  const { digestIn, digestOf, sheetOf } = await import('../../sheets/digest.ts');
   const now = await digestOf(reading.job);
   const digest = digestIn(typed);
   if (digest === undefined) return { kind: 'no-digest', now };
-  return digest === now ? { kind: 'belongs', now } : { kind: 'other', digest, now };
+  const of = await sheetOf(reading.job, digest);
+  return of === 'neither' ? { kind: 'other', digest, now } : { kind: 'belongs', now, otherUnits: of === 'other-units' };
 }
 
 /** The files of one kind of paper for one fitting; none where the job cannot be planned. */

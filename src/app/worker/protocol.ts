@@ -164,7 +164,8 @@ export interface PlannerWorker {
 
 /** `now` is the digest of the job as it now stands. */
 export type InHand =
-  | { readonly kind: 'belongs'; readonly now: string }
+  /** `otherUnits`: printed in US units where the job is now shown in metric, or the other way round. */
+  | { readonly kind: 'belongs'; readonly now: string; readonly otherUnits: boolean }
   | { readonly kind: 'other'; readonly digest: string; readonly now: string }
   | { readonly kind: 'no-digest'; readonly now: string }
   | { readonly kind: 'no-job' };
