@@ -34,21 +34,22 @@ interface Block {
 /** One side of A5 (half Letter): all a diver needs to weld this lug, to be read at arm's length by a head lamp. */
 export function diveCard(context: Context): Drawing {
   const card = (sheet: Sheet): Drawing => ({ title: `Dive card ${context.id}: ${context.title}`, pages: [sheet] });
-  for (const tight of [0, 1, 2, 3] as const) {
+  for (const tight of TIGHT) {
     const drawn = cardPage(context, tight, false);
     if (!drawn.fits) continue;
     // Where the runs end stands in the picture, else, if it costs no more than the picture can spare, in a line.
     const worded = drawn.shown ? drawn : cardPage(context, tight, true);
     return card(worded.fits ? worded.sheet : drawn.sheet);
   }
-  return card(cardPage(context, 3, false).sheet);
+  return card(cardPage(context, 4, false).sheet);
 }
 
 /**
- * What a full card gives up, one after the other: the second line of the name of the job, some of the height of the picture,
- * a line of its own for each thing said of the runs.
+ * What a full card gives up, one after the other: the second line of the name of the job and of the legs, some of the height of the
+ * picture, a line of its own for each thing said of the runs; in the end, where a warning stands on it, the name of the job.
  */
-type Tight = 0 | 1 | 2 | 3;
+const TIGHT = [0, 1, 2, 3, 4] as const;
+type Tight = (typeof TIGHT)[number];
 
 function cardPage(
   context: Context,
@@ -60,7 +61,7 @@ function cardPage(
   const width = size.width - 2 * MARGIN;
   const stops = stopsInWords ? stopLine(context) : '';
   const before = [
-    header(context, width, tight > 0),
+    header(context, width, tight > 0, tight > 3),
     cells(context, whereCells(context, width), width),
     stand(context, width),
   ];
@@ -68,7 +69,7 @@ function cardPage(
     ...(stops === '' ? [] : [rich(context, [stops], width)]),
     strike(context, width, tight > 2),
     cells(context, weldCells(context), width),
-    legs(context, width),
+    legs(context, width, tight === 0),
     holds(context, width),
     blanks(context, width),
     cautions(context, width),
@@ -111,9 +112,10 @@ function stopLine({ fitting, plan }: Context): string {
 }
 
 function header(
-  { fonts, fitting, id, title, digest, revision, date }: Context,
+  { fonts, fitting, id, title, digest, revision, date, warning }: Context,
   width: number,
   oneLine: boolean,
+  untitled: boolean,
 ): Block {
   const full = fitting.anchor.side.toUpperCase();
   const sideWidth = (side: string) => widthOf(fonts, side, LEAST_FIGURE, true);
@@ -129,34 +131,54 @@ function header(
   const room = roomBeside(side);
   const bold = titleWidth(true) <= room || (titleWidth(false) > room && !oneLine);
   const [first = '', ...rest] = oneLine
-    ? [shortened(fonts, title, LEAST_TYPE, room, bold)]
+    ? [atWord(shortened(fonts, title, LEAST_TYPE, room, bold))]
     : wrapped(fonts, title, LEAST_TYPE, room, bold);
-  const lines = rest.length === 0 ? [first] : [first, shortened(fonts, rest.join(' '), LEAST_TYPE, room, bold)];
-  const height = 13 + (lines.length - 1) * TITLE_LINE;
+  const second = atWord(shortened(fonts, rest.join(' '), LEAST_TYPE, room, bold));
+  const lines = rest.length === 0 ? [first] : [first, second];
+  // How many fail is for the papers that are read in the dry.
+  const wordings = warning.filter((each) => !/\d/.test(each));
+  const warned = wordings.find((each) => widthOf(fonts, each, LEAST_TYPE, true) <= width - 5) ?? wordings.at(-1);
+  // Lug, side and digest tell the card from others; the warning then has the place of the name of the job.
+  const inside = untitled && warned !== undefined;
+  const own = inside ? 13 : 13 + (lines.length - 1) * TITLE_LINE;
+  const height = own + (warned === undefined || inside ? 0 : WARNING_LINE);
   const strange = [title, id].some((text) => lacksLetters(fonts, text, true));
   return {
     height: height + 1 + (strange ? STRANGE_LINE : 0),
     draw(sheet, top) {
       sheet.rect(MARGIN, top - height, width, height, undefined, 0);
-      const base = top - height / 2 - 3;
+      const base = top - own / 2 - 3;
       const x = MARGIN + 2;
       sheet.text(ownLine(name, id), x, base, { size, bold: true, grey: 1 });
       sheet.text(side, x + nameWidth + 3, base, { size: LEAST_FIGURE, bold: true, grey: 1 });
       const right = MARGIN + width - 2;
       const style = { size: LEAST_TYPE, align: 'right', grey: 1 } as const;
-      lines.forEach((line, i) => {
+      (inside ? [] : lines).forEach((line, i) => {
         sheet.text(ownLine(line, title), right, top - 5.2 - i * TITLE_LINE, { ...style, bold });
       });
       const mark = [digest, revision, date].filter((part) => part !== '').join(' ');
-      sheet.text(shortened(fonts, mark, LEAST_TYPE, room), right, top - height + 2.2, style);
+      sheet.text(shortened(fonts, mark, LEAST_TYPE, room), right, top - own + 2.2, style);
+      if (inside) {
+        const short = wordings.find((each) => widthOf(fonts, each, LEAST_TYPE, true) <= room - 3) ?? warned;
+        const wide = widthOf(fonts, short, LEAST_TYPE, true) + 3;
+        sheet.rect(right - wide, top - 6.6, wide, 5.6, undefined, 1);
+        sheet.text(short, right - 1.5, top - 5.2, { size: LEAST_TYPE, bold: true, align: 'right' });
+      } else if (warned !== undefined) {
+        sheet.rect(MARGIN + 1, top - height + 0.8, width - 2, WARNING_LINE - 0.8, undefined, 1);
+        sheet.text(warned, MARGIN + width / 2, top - height + 2.4, { size: LEAST_TYPE, bold: true, align: 'centre' });
+      }
       if (strange) sheet.text(STRANGE, MARGIN, top - height - 4.6, { size: LEAST_TYPE });
     },
   };
 }
 
+/** A name cut short, ended at a whole word where there is one. */
+const atWord = (text: string): string => (text.endsWith('…') ? text.replace(/(\S)[\s:;,.]+\S*…$/, '$1 …') : text);
+
 /** mm. */
 const TITLE_LINE = 5.2;
 const STRANGE_LINE = 5.6;
+const WARNING_LINE = 6.8;
 
 /** Said where it occurs: letters that the face lacks stand by their number. */
 const STRANGE = '[U+…]: letters that cannot be printed here.';
@@ -306,6 +328,9 @@ const rich = (context: Context, texts: readonly string[], width: number, bold = 
   };
 };
 
+/** rad off plumb. A stem beyond this lies rather than hangs: which way it points, up or down, has to be said. */
+const LYING = Math.PI / 4;
+
 /** What the angle finder must show, on which face or line it lies, and which way the lug leans. */
 export function standLines(context: Context): string[] {
   const { plan, fitting } = context;
@@ -324,7 +349,10 @@ export function standLines(context: Context): string[] {
   lines.push(`Finder on ${bareSide(names[face])} face: ${faceWords}`);
   if (readings.stemFromPlumb >= SHOWN_PLUMB) {
     const way = shortWay(wayOf(level, anchor.side));
-    lines.push(`On centre line: ${degrees(readings.stemFromPlumb)} off plumb, pin ${way}`);
+    // Hanging down goes without saying; a stem that lies, or stands, does not.
+    const up = dot(frame.stem, plan.up);
+    const rises = up > 0 ? ' and UP' : readings.stemFromPlumb > LYING ? ' and DOWN' : '';
+    lines.push(`On centre line: ${degrees(readings.stemFromPlumb)} off plumb, pin ${way}${rises}`);
   }
   const rise = readings.footFromLevel;
   const higher = readings.higherEnd === 'level' ? '' : bareSide(names[readings.higherEnd]);
@@ -403,7 +431,7 @@ function goLines({ fitting }: Context, standing: Standing, place: (s: number, of
 }
 
 /** The legs to weld, square by square: what the gauge must show along the plate. */
-function legs(context: Context, width: number): Block {
+function legs(context: Context, width: number, roomy: boolean): Block {
   const { fitting, plan } = context;
   const { display } = plan.job;
   const names = sideNames(fitting);
@@ -415,11 +443,12 @@ function legs(context: Context, width: number): Block {
   }
   const words = [...bySize].map(([size, sides]) => `${sides.join(' + ')} ${size}`);
   const count = Math.max(...fitting.weld.sides.map((side) => side.layers));
-  const text = `LEG ${display === 'us' ? 'in' : 'mm'}: ${words.join(', ')}`;
-  const layers = count === 1 ? '; 1 layer' : `; ${count} layers`;
-  // How many layers it takes is of use where it costs no line.
+  const unit = display === 'us' ? 'in' : 'mm';
+  const text = `LEG ${unit}: ${words.join(', ')}`;
+  const layered = `LEG ${unit}, ${count} ${count === 1 ? 'layer' : 'layers'}: ${words.join(', ')}`;
+  // On a full card how many layers it takes is said where it costs no line.
   const lines = (each: string) => richLines(context.fonts, each, width, RICH).length;
-  return rich(context, [lines(text + layers) > lines(text) ? text : text + layers], width);
+  return rich(context, [!roomy && lines(layered) > lines(text) ? text : layered], width);
 }
 
 function holds({ fitting, fonts }: Context, width: number): Block {

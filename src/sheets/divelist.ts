@@ -1,21 +1,39 @@
 import { rootAt, type Side } from '../../geometry/fit/rootline.ts';
 import { showFigure } from '../job/show.ts';
+import type { WeldHold, WeldRun } from '../weld/weldPlan.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
-import { endOf, partsOf, rodsOf } from './dives.ts';
+import { endOf, partsOf, rodsOf, workList } from './dives.ts';
 import type { Drawing } from './drawing.ts';
 import { cardLength, fixed, shopLength } from './figures.ts';
 import { flatFoot } from './flatten.ts';
 import { Flow, unstraggled } from './flow.ts';
 import { fromFramePairs } from './markout-behind.ts';
 import { behindOf } from './markout-drawing.ts';
+import { beyond, roundWords } from './markout-ways.ts';
 import { sideNames, spotText } from './sides.ts';
-import { divesToCome, type Standing, standingOf } from './standing.ts';
+import { divesToCome, rootRunAt, type Standing, standingOf } from './standing.ts';
 import { plainText } from './text.ts';
 import { depthOf } from './view.ts';
 
 /** What every dive is to get done, in what it starts and ends, and what it takes down: for the supervisor to hand out. */
-export const diveList = (context: Context): Drawing => unstraggled(context, diveListPages);
+export function diveList(context: Context): Drawing {
+  const usual = unstraggled(context, diveListPages);
+  if (!sparse(usual)) return usual;
+  const closer = [1, 2].map((tight) => diveListPages({ ...context, tight }));
+  return closer.find(({ pages }) => pages.length < usual.pages.length) ?? usual;
+}
+
+/** Lines of text on a last page from which on it is worth its paper: a third of one. */
+const WORTH_A_PAGE = 18;
+
+/** Whether the last page holds the tail of a list only. */
+function sparse({ pages }: Drawing): boolean {
+  const last = pages.at(-1);
+  if (pages.length < 2 || last === undefined) return false;
+  const lines = last.items.flatMap((item) => (item.kind === 'text' ? [Math.round(item.at.y)] : []));
+  return new Set(lines).size < WORTH_A_PAGE;
+}
 
 function diveListPages(context: Context): Drawing {
   const { fitting, plan } = context;
@@ -49,29 +67,26 @@ function diveListPages(context: Context): Drawing {
         ? `${taken} electrodes for the dives to come, each dive’s rounded up; ${totals.electrodes} burned in all`
         : `${taken} electrodes, each dive’s rounded up; ${totals.electrodes} burned in all`;
     flow.paragraph(
-      `Bottom time taken: ${showFigure({ minutes: schedule.terms.bottomTime }, display)} a dive, of which ${showFigure({ minutes: schedule.terms.overhead }, display)} is not work. ${rods}; spares come on top.`,
+      `Bottom time taken: ${showFigure({ minutes: schedule.terms.bottomTime }, display)} a dive, of which ${showFigure({ minutes: schedule.terms.overhead }, display)} is not work. ${rods}; a part-burnt rod is struck again; spares come on top.`,
     );
     flow.table(
       [
         { title: 'Dive', share: 0.75, align: 'right', bold: true },
         { title: 'min', share: 0.6, align: 'right' },
         { title: 'rods', share: 0.65, align: 'right' },
-        { title: 'work', share: 3.3 },
-        { title: 'ends at', share: 3.2 },
-        { title: 'diver', share: 1.3 },
-        { title: 'really ended at', share: 1.8 },
+        { title: 'work', share: 3.6 },
+        { title: 'ends', share: 3.2 },
+        { title: 'diver', share: 1.2 },
+        { title: 'really ended at', share: 1.7 },
       ],
       schedule.dives.map((dive) => {
         const parts = partsOf(context, dive);
-        const words = parts.map(({ item }) =>
-          item.task === 'hold' ? `HOLD ${item.hold}` : `layer ${item.layer} (${item.kind}) bead ${item.bead}`,
-        );
         const last = parts.at(-1);
         return [
           String(dive.dive),
           fixed(dive.minutes, 0),
           String(rodsOf(parts)),
-          counted(words).join('; '),
+          workList(context, parts),
           last === undefined ? '' : endOf(context, last.item, last.piece),
           '',
           '',
@@ -85,14 +100,14 @@ function diveListPages(context: Context): Drawing {
     rootAt(fitting.root, (item.fromS + item.toS) / 2).side;
   const spot = (s: number, of: Side) => shortSpot(spotText(fitting, s, (mm) => cardLength(mm, display), of));
   flow.paragraph(
-    `From and to: side of the foot, then how far from which corner of that side. Sides: ${Object.values(names).join(', ')}.`,
+    `From and to: side of the foot, then how far from which corner of that side. Sides: ${Object.values(names).join(', ')}. Runs of the root bear the numbers that the dive card has. ${numbersText(work)}`,
     { size: 8 },
   );
   flow.table(
     [
       { title: 'No.', share: 0.6, align: 'right' },
       { title: 'layer', share: 1.5 },
-      { title: 'bead', share: 0.65, align: 'right' },
+      { title: 'run, bead', share: 0.85, align: 'right' },
       { title: 'from', share: 2.6 },
       { title: 'to', share: 2.6 },
       { title: 'rods', share: 0.65, align: 'right' },
@@ -102,11 +117,11 @@ function diveListPages(context: Context): Drawing {
     work.map((item, index) => {
       const done = doneText(standing, index);
       return item.task === 'hold'
-        ? [String(item.no), `HOLD: ${item.hold}`, '', '', '', '', fixed(item.minutes, 0), done]
+        ? [holdMark(work, item), `HOLD ${item.hold}`, '', '', '', '', fixed(item.minutes, 0), done]
         : [
             String(item.no),
             `${item.layer} ${item.kind}`,
-            String(item.bead),
+            item.layer === 1 ? rootRunText(context, item) : String(item.bead),
             spot(item.fromS, on(item)),
             spot(item.toS, on(item)),
             fixed(item.electrodes, 1),
@@ -119,11 +134,31 @@ function diveListPages(context: Context): Drawing {
   return { title: `Dive list ${context.id}: ${context.title}`, pages: flow.finish() };
 }
 
+/** `H2`: hold points are counted by themselves. */
+const holdMark = (work: readonly (WeldRun | WeldHold)[], hold: WeldHold): string =>
+  `H${work.filter((each) => each.task === 'hold' && each.no <= hold.no).length}`;
+
+/** Why the numbers of the runs have gaps. */
+function numbersText(work: readonly (WeldRun | WeldHold)[]): string {
+  const holds = work.flatMap((item) => (item.task === 'hold' ? [item] : []));
+  const said = (list: readonly string[]) => list.join(', ').replace(/, ([^,]*)$/, ' and $1');
+  const numbers = said(holds.map(({ no }) => String(no)));
+  const marks = said(holds.map((hold) => holdMark(work, hold)));
+  return `All work is numbered through in the order in which it is done; ${holds.length === 1 ? `number ${numbers} is the hold point` : `numbers ${numbers} are the hold points`} ${marks}.`;
+}
+
+/** `run 3`, as the card numbers it; the bead where it belongs to no run of the root. */
+function rootRunText({ fitting }: Context, item: WeldRun): string {
+  const run = rootRunAt(fitting, item)?.run;
+  return run === undefined ? String(item.bead) : `run ${run}`;
+}
+
 /** Where the lug goes, from what a diver can find: the frames about it, the nearest longitudinal and seam, the keel. */
 function placePairs(context: Context): [string, string][] {
   const { fitting, plan } = context;
   const { display } = plan.job;
-  const tape = (mm: number) => (display === 'us' ? showFigure({ mm }, 'us') : shopLength(mm, display));
+  const tape = (mm: number) => (display === 'us' ? cardLength(mm, 'us') : shopLength(mm, display));
+  const ways = roundWords(fitting);
   const behind = behindOf(context, flatFoot(plan, fitting));
   const rounds = (['longitudinal', 'seam'] as const).flatMap((kind) => {
     const off = ({ round }: { round?: number }) => Math.abs(round ?? Infinity);
@@ -132,7 +167,8 @@ function placePairs(context: Context): [string, string][] {
     const plain = plainText(nearest.name);
     const name = plain.toLowerCase().startsWith(kind) ? plain : `${kind} ${plain}`;
     if (off(nearest) < 1) return [`on ${name}`];
-    return [`${tape(off(nearest))} ${nearest.round > 0 ? 'inboard' : 'outboard'} of ${name}`];
+    // A line that lies outward of the place has the place inward of it.
+    return [`${tape(off(nearest))} ${beyond(nearest.round > 0 ? ways.in : ways.out)} ${name}`];
   });
   const { station, girth, side, position } = fitting.anchor;
   const along = `${tape(Math.abs(station))} ${station < 0 ? 'abaft' : 'forward of'} the aft perpendicular`;
@@ -182,14 +218,3 @@ function doneText(standing: Standing, index: number): string {
 
 /** `keel, 125 mm from aft`: as short as it can be said in a table that names its columns. */
 const shortSpot = (text: string): string => text.replace(/ (?:side|end),/, ',').replace(/(from \w+) corner$/, '$1');
-
-/** Equal words that follow one another said once, with how many. */
-function counted(words: readonly string[]): string[] {
-  const out: { word: string; count: number }[] = [];
-  for (const word of words) {
-    const last = out.at(-1);
-    if (last !== undefined && last.word === word) last.count += 1;
-    else out.push({ word, count: 1 });
-  }
-  return out.map(({ word, count }) => (count === 1 ? word : `${word}, ${count} runs`));
-}

@@ -11,6 +11,13 @@ export interface DivePart {
   readonly item: WeldRun | WeldHold;
 }
 
+/** What is looked at where the work stops. */
+const HOLDS: Readonly<Record<WeldHold['hold'], string>> = {
+  'fit-up': 'fit-up',
+  root: 'root',
+  finished: 'finished weld',
+};
+
 /** What is done in a dive, in order. */
 export const partsOf = ({ fitting }: Context, dive: Dive): DivePart[] =>
   dive.pieces.map((piece) => {
@@ -45,27 +52,71 @@ export function nextDive(context: Context, standing: Standing): NextDive | undef
   return { rods: rodsOf(parts), line: `DIVE ${dive.dive} of ${count}: ${work}. ENDS: ${end}` };
 }
 
-/** Runs of the root by number, what is above it by layer: `runs 1–8, layer 2`. */
+/** Runs of the root by number, what is above it by layer, and the holds between: `runs 1–8, HOLD root, layer 2`. */
 function workWords({ fitting }: Context, parts: readonly DivePart[]): string {
-  const runs: number[] = [];
-  const layers: number[] = [];
+  const stretches: { one: string; low: number; high: number }[] = [];
   for (const { piece, item } of parts) {
-    if (item.task === 'hold') continue;
-    const run = item.layer === 1 ? rootRunAt(fitting, piece)?.run : undefined;
-    if (run === undefined) layers.push(item.layer);
-    else runs.push(run);
+    const run = item.task !== 'hold' && item.layer === 1 ? rootRunAt(fitting, piece)?.run : undefined;
+    const [one, number] =
+      item.task === 'hold' ? [`HOLD ${item.hold}`, 0] : run === undefined ? ['layer', item.layer] : ['run', run];
+    const last = stretches.at(-1);
+    if (last === undefined || last.one !== one) stretches.push({ one, low: number, high: number });
+    else [last.low, last.high] = [Math.min(last.low, number), Math.max(last.high, number)];
   }
-  const range = (one: string, list: readonly number[]): string[] => {
-    const [low, high] = [Math.min(...list), Math.max(...list)];
-    return list.length === 0 ? [] : low === high ? [`${one} ${low}`] : [`${one}s ${low}–${high}`];
-  };
-  const words = [...range('run', runs), ...range('layer', layers)];
+  // A hold before the first arc or after the last one has a place of its own on the card.
+  const isHold = ({ low }: { low: number }): boolean => low === 0;
+  const between = stretches.filter((each, i) => !isHold(each) || (i > 0 && i < stretches.length - 1));
+  const words = between.map((each) =>
+    isHold(each)
+      ? each.one
+      : each.low === each.high
+        ? `${each.one} ${each.low}`
+        : `${each.one}s ${each.low}–${each.high}`,
+  );
   return words.length === 0 ? 'hold points' : words.join(', ');
+}
+
+/**
+ * What is done in a dive for whoever hands it out: runs of the root by their numbers on the card, above it runs counted bead by bead,
+ * `HOLD fit-up; root runs 1 to 6; layer 2 bead 1, 5 runs; bead 2, 1 run`. What a dive does not do whole is said to be done in part.
+ */
+export function workList({ fitting }: Context, parts: readonly DivePart[]): string {
+  const groups: { of: string; layer: number; bead: number; runs: number[]; inPart: boolean[] }[] = [];
+  for (const { piece, item } of parts) {
+    const run = item.task !== 'hold' && item.layer === 1 ? rootRunAt(fitting, piece)?.run : undefined;
+    const [layer, bead] = item.task === 'hold' || run !== undefined ? [0, 0] : [item.layer, item.bead];
+    const of = item.task === 'hold' ? `HOLD ${item.hold}` : run === undefined ? `layer ${layer} bead ${bead}` : 'root';
+    if (groups.at(-1)?.of !== of) groups.push({ of, layer, bead, runs: [], inPart: [] });
+    const group = groups.at(-1) as (typeof groups)[number];
+    if (item.task === 'hold') continue;
+    group.runs.push(run ?? 0);
+    group.inPart.push(piece.toShare - piece.fromShare < 1 - 1e-9);
+  }
+  return groups
+    .map(({ of, layer, bead, runs, inPart }, i) => {
+      if (runs.length === 0) return of;
+      const part = partText(inPart);
+      if (layer === 0) {
+        const [low, high] = [Math.min(...runs), Math.max(...runs)];
+        return `${of} ${low === high ? `run ${low}` : `runs ${low} to ${high}`}${part}`;
+      }
+      const name = groups[i - 1]?.layer === layer ? `bead ${bead}` : of;
+      return `${name}, ${runs.length === 1 ? '1 run' : `${runs.length} runs`}${part}`;
+    })
+    .join('; ');
+}
+
+/** Which runs of a row of them a dive does not do whole: none but the first and the last can be such. */
+function partText(inPart: readonly boolean[]): string {
+  const [first, last] = [inPart[0] ?? false, inPart.at(-1) ?? false];
+  if (!first && !last) return '';
+  if (inPart.length === 1) return ' in part';
+  return first && last ? ', first and last in part' : `, the ${first ? 'first' : 'last'} in part`;
 }
 
 /** Where a piece of work ends, as a diver finds it. */
 export function endOf({ fitting, plan }: Context, item: WeldRun | WeldHold, piece: Piece): string {
-  if (item.task === 'hold') return `hold point ${item.hold}.`;
+  if (item.task === 'hold') return `at the hold: ${HOLDS[item.hold]}`;
   const root = item.layer === 1 ? rootRunAt(fitting, piece) : undefined;
   const what = root === undefined ? `layer ${item.layer} bead ${item.bead}` : `run ${root.run}`;
   if (piece.finishes && root !== undefined && Math.abs(root.toS - piece.toS) < 1) return `${what} done.`;

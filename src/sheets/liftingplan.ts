@@ -1,6 +1,7 @@
 import { showFigure, showPhrase } from '../job/show.ts';
-import type { LiftPlan } from '../plan/movement/types.ts';
+import type { LiftPlan, SweptCheck } from '../plan/movement/types.ts';
 import type { Check, FittingPlan, Plan } from '../plan/types.ts';
+import type { Equilibrium } from '../rigging/equilibrium.ts';
 import { CAUTIONS, LIFT_NOT } from './cautions.ts';
 import type { Context } from './context.ts';
 import type { Drawing } from './drawing.ts';
@@ -11,6 +12,7 @@ import { liftPictures } from './liftpicture.ts';
 import { everyStep, orderOfWork, pushesSaid } from './liftwork.ts';
 import { sidesInWords } from './sides.ts';
 import { plainText } from './text.ts';
+import { warningOf } from './warning.ts';
 
 const TITLE = 'Lifting plan';
 
@@ -23,7 +25,14 @@ export const liftingPlan = (context: Context): Drawing => unstraggled(context, l
 function liftingPlanPages(context: Context): Drawing {
   const { plan } = context;
   const ids = plan.fittings.map((fitting) => plainText(fitting.id)).join(', ');
-  const flow = new Flow({ ...context, id: `${plan.fittings.length === 1 ? 'Lug' : 'Lugs'} ${ids}` }, TITLE);
+  const flow = new Flow(
+    {
+      ...context,
+      id: `${plan.fittings.length === 1 ? 'Lug' : 'Lugs'} ${ids}`,
+      warning: warningOf(plan, plan.fittings),
+    },
+    TITLE,
+  );
   flow.heading(1, TITLE);
   verdict(flow, plan);
   if (plan.lift === null) {
@@ -45,8 +54,10 @@ function liftingPlanPages(context: Context): Drawing {
   }
   for (const not of LIFT_NOT) flow.bullet(not);
   flow.paragraph('All but figures of this plan: common practice, no source.', { size: 8 });
-  // Ticked off on the spot: one page for all of it.
-  flow.heading(2, 'Before the weight is taken', 70);
+  flow.heading(3, 'Cautions');
+  for (const caution of CAUTIONS) flow.bullet(caution);
+  // Ticked off and signed on the spot: one page for all of it.
+  flow.heading(2, 'Before the weight is taken', 95);
   flow.table(
     [
       { title: 'What', share: 4 },
@@ -64,8 +75,6 @@ function liftingPlanPages(context: Context): Drawing {
     { rowHeight: 7, size: 8 },
   );
   flow.blanks(['in charge of the lift', 'date', 'dive supervisor', 'date', 'engineer', 'date'], 2, 9);
-  flow.heading(3, 'Cautions');
-  for (const caution of CAUTIONS) flow.bullet(caution);
   return { title: `${TITLE}: ${context.title}`, pages: flow.finish() };
 }
 
@@ -77,20 +86,22 @@ function verdict(flow: Flow, plan: Plan): void {
   const own = plan.fittings.flatMap((fitting) => fitting.checks);
   const failing = [...moved, ...own].filter((check) => !check.pass).length;
   const all = moved.length + own.length;
+  const lugs = plan.fittings.length === 1 ? 'the lug' : 'the lugs';
+  const whose = lift === null ? lugs : `${lugs} and the movement`;
   flow.paragraph(
     failing === 0
-      ? `All ${all} checks of lugs and movement pass. That is no leave to lift: the engineer signs first.`
-      : `DO NOT LIFT by this plan: ${failing} of ${all} checks of lugs and movement FAIL.`,
+      ? `All ${all} checks of ${whose} pass. That is no leave to lift: the engineer signs first.`
+      : `NOT TO BE LIFTED by this plan: ${failing} of ${all} checks of ${whose} FAIL.`,
     { bold: true, size: 11 },
   );
   if (failing === 0) return;
   // One check after another, each with everything that it fails at and what would mend the worst of it.
   const found = new Map<string, Failing[]>();
-  const note = (where: string, check: Check, fitting?: FittingPlan): void => {
+  const note = (where: string, check: Check, fitting?: FittingPlan, or = ''): void => {
     if (check.pass) return;
     const words = (text: string) => (fitting === undefined ? text : sidesInWords(fitting, text));
     const title = words(check.title);
-    const remedy = words(showPhrase(check.remedy, plan.job.display));
+    const remedy = words(showPhrase(check.remedy, plan.job.display)).replace(/\.?$/, or === '' ? '$&' : `${or}.`);
     found.set(title, [...(found.get(title) ?? []), { where, check, remedy }]);
   };
   for (const check of lift?.checks ?? []) note('the movement', check);
@@ -98,7 +109,12 @@ function verdict(flow: Flow, plan: Plan): void {
     const id = `lug ${plainText(fitting.id)}`;
     for (const check of fitting.checks) note(id, check, fitting);
     for (const swept of lift?.lugs.find((lug) => lug.id === fitting.id)?.checks ?? [])
-      note(`${id} at step ${swept.state + 1}`, swept.check, fitting);
+      note(
+        `${id} at step ${swept.state + 1}`,
+        swept.check,
+        fitting,
+        lift === null ? '' : keepTaut(lift, fitting.id, swept),
+      );
   }
   for (const [title, list] of found) {
     const said = list.map(({ where, check }) => {
@@ -111,6 +127,35 @@ function verdict(flow: Flow, plan: Plan): void {
       flow.bullet(`${title}: ${worst.check.demand} of ${lift?.states.length}. See under “Order of work”.`);
     else flow.bullet(`${title}: ${said.join('; ')}. ${worst.remedy}`.trimEnd());
   }
+}
+
+/**
+ * What else mends a hoist that is pulled too hard: not to let a line beside it go slack, named where it is slack at that step, pulled at
+ * one before, and the hoist was within its limit, pushes included, as long as all such lines pulled. Empty where that mends nothing.
+ */
+export function keepTaut(lift: LiftPlan, id: string, { check, state, push }: SweptCheck): string {
+  if (check.id !== 'hoist-wll') return '';
+  const worst = lift.cases.find((each) => each.state === state && each.push === push)?.equilibrium;
+  if (worst === undefined) return '';
+  const slack = lift.lines.flatMap((line, k) =>
+    line.fitting !== id && Number.isFinite(lift.states[state]?.lengths[k]) && worst.lines[k]?.tension === 0 ? [k] : [],
+  );
+  // What the lines of this lug pull together, with what hangs in them.
+  const pull = ({ lines }: Equilibrium): number => {
+    const on = lift.lines.flatMap((line, k) => {
+      const each = lines[k];
+      return line.fitting === id && each !== undefined && each.tension > 0 ? [{ ...each, own: line.own }] : [];
+    });
+    const along = [0, 1, 2].map((x) => on.reduce((sum, each) => sum + each.tension * (each.direction[x] as number), 0));
+    return Math.hypot(...along) + on.reduce((sum, each) => sum + each.own, 0);
+  };
+  const taut = lift.cases.filter(
+    (each) => each.state < state && slack.every((k) => (each.equilibrium.lines[k]?.tension ?? 0) > 0),
+  );
+  const mends = taut.length > 0 && taut.every((each) => (pull(each.equilibrium) / pull(worst)) * check.ratio <= 1);
+  if (slack.length === 0 || !mends) return '';
+  const names = slack.map((k) => plainText(lift.lines[k]?.id ?? ''));
+  return `, or do not let ${names.length === 1 ? 'line' : 'lines'} ${names.join(' and ')} go slack`;
 }
 
 interface Failing {

@@ -7,7 +7,7 @@ import type { FittingPlan, Plan } from '../plan/types.ts';
 import { verdictWord } from './calculation-summary.ts';
 import { cardLength, degrees, fixed, ratioText } from './figures.ts';
 import type { Flow } from './flow.ts';
-import { forceText } from './liftsteps.ts';
+import { forceText, TAPE } from './liftsteps.ts';
 import { sidesInWords } from './sides.ts';
 import { plainText } from './text.ts';
 
@@ -22,7 +22,7 @@ export function plateLoad(newton: number, display: Display): string {
 }
 
 const where = (at: { readonly state: number; readonly push: string | null }): string =>
-  `step ${at.state + 1}, ${at.push === null ? 'at rest' : plainText(at.push)}`;
+  `step ${at.state + 1}, ${at.push === null ? 'at rest' : `push “${plainText(at.push)}”`}`;
 
 const used = (sweep: LugSweep | undefined, id: string): string => {
   const found = sweep?.checks
@@ -51,7 +51,12 @@ export function linesTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
       const fitting = plan.fittings.find((each) => each.id === line.fitting);
       const sweep = lift.lugs.find((each) => each.id === line.fitting);
       const asked = plan.job.lift?.lines[k];
-      const reach = [asked?.shortest, asked?.longest].map((mm) => (mm === undefined ? '' : tape(mm)));
+      // Never more than the hoist reaches: the shortest up, the longest down to a mark on the tape.
+      const mark = TAPE[display];
+      const reach = [
+        asked?.shortest === undefined ? '' : tape(Math.ceil(asked.shortest / mark - 1e-6) * mark),
+        asked?.longest === undefined ? '' : tape(Math.floor(asked.longest / mark + 1e-6) * mark),
+      ];
       const { hoist, shackle } = fitting?.input ?? {};
       return [
         plainText(line.id),
@@ -84,6 +89,9 @@ const failing = (lift: LiftPlan, id: string | null): boolean =>
     .find((lug) => lug.id === id)
     ?.checks.some(({ check }) => !check.pass && ['hoist-wll', 'shackle-wll'].includes(check.id)) ?? false;
 
+/** Units of checks that ask how hard something is pulled. */
+const STRENGTH: ReadonlySet<string> = new Set(['N', 'MPa', 'N/mm', 'N mm']);
+
 /** The worst that each lug gets over the whole movement. */
 export function lugsTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
   const force = (newton: number) => forceText(plan, newton);
@@ -96,14 +104,17 @@ export function lugsTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
       { title: 'across the plate', share: 1.3, align: 'right' },
       { title: 'where', share: 1.6 },
       { title: 'allowed across', share: 1.1, align: 'right' },
-      { title: 'most used check', share: 2.3 },
+      { title: 'most used of its strength and gear', share: 2.3 },
     ],
     lift.lugs.map((lug) => {
       if (lug.worst === undefined) return [plainText(lug.id), 'carries nothing', '', '', '', '', ''];
       const { tension, sideways } = lug.worst;
-      const most = lug.checks.toSorted((p, q) => q.check.ratio - p.check.ratio)[0]?.check;
-      const allowed = lug.checks.find(({ check }) => check.id === 'lift-sideways')?.check;
       const fitting = plan.fittings.find((each) => each.id === lug.id);
+      // What merely has to fit is used alike from the first step to the last, and says nothing of how hard the lug is pulled.
+      const most = [...lug.checks.map(({ check }) => check), ...(fitting?.checks ?? [])]
+        .filter(({ unit, pass }) => !pass || STRENGTH.has(unit))
+        .toSorted((p, q) => q.ratio - p.ratio)[0];
+      const allowed = lug.checks.find(({ check }) => check.id === 'lift-sideways')?.check;
       return [
         plainText(lug.id),
         force(tension.pull.force),

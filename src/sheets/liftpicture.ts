@@ -61,7 +61,7 @@ export function liftPictures(flow: Flow, context: Context, lift: LiftPlan): void
   const scale = SCALES.find((s) => frames.every((f) => fits(f, s, width, height))) ?? (SCALES.at(-1) as number);
   flow.heading(2, 'The lift to scale', CAPTION + 60);
   flow.paragraph(
-    `All at 1 : ${scale}, the water level. Full lines pull, dashed ones hang slack, each with its pull at rest; dotted: the way of the centre of gravity (CG) over the whole movement. CB is the centre of buoyancy.${(plan.job.lift?.load.outline.length ?? 0) < 3 ? ' The job gives no outline of the load (lift.load.outline): only CG, CB and where the lines end are drawn.' : ''}`,
+    `All at 1 : ${scale}, the water level. Full lines pull, dashed ones hang slack, each with its pull at rest; dotted: the way of the centre of gravity (CG) over the whole movement. CB is the centre of buoyancy.${(plan.job.lift?.load.outline.length ?? 0) < 3 ? ' The job gives no outline of the load: only CG, CB and where the lines end are drawn.' : ''}`,
     { size: 8 },
   );
   const tall = Math.max(LOWEST, Math.max(...frames.map((f) => (f.y1 - f.y0) / scale)) + ABOVE + BELOW);
@@ -118,7 +118,7 @@ function captionOf(context: Context, lift: LiftPlan, { step, why }: KeyStep, wid
   const { display } = plan.job;
   const state = lift.states[step] as LiftPlan['states'][number];
   const force = (newton: number) => forceText(plan, newton);
-  const by = (push: string | null) => (push === null ? 'at rest' : `under ${plainText(push)}`);
+  const by = (push: string | null) => (push === null ? 'at rest' : `under the push “${plainText(push)}”`);
   const reasons = why.map((reason) => {
     switch (reason.kind) {
       case 'first':
@@ -201,20 +201,15 @@ function picture(
   }
   const water = waterIn(plan, view);
   const ends = [left, right].map((x) => ({ x, y: water }));
+  const others = [...drawn];
   const surface = stroke(ends, WATER, 'WATER')[0]?.[0];
   if (surface !== undefined) {
-    taken.push(boxAbout({ x: box.x1 - 8, y: surface.y }, 5.5, 1.8));
-    sheet.rect(box.x1 - 13.2, surface.y - 1.4, 10.4, 2.8, undefined, 1, 'PAPER');
-    sheet.text('water', box.x1 - 8, surface.y - 1, { size: 8, align: 'centre' });
-  } else {
-    // Off the picture: how far, from its upper edge.
-    const off = water - (middle.y + reach.y * scale);
-    const text = `↑ water ${cardLength(off, plan.job.display)} above this edge`;
-    const wide = widthOf(fonts, text, 8);
-    const low = box.y1 - 3.5;
-    sheet.rect(box.x1 - wide - 2.4, low - 0.8, wide + 2.2, 4.1, undefined, 1, 'PAPER');
-    sheet.text(text, box.x1 - 1.2, low, { size: 8, align: 'right' });
-    taken.push({ x0: box.x1 - wide - 2.6, x1: box.x1, y0: low - 1, y1: box.y1 });
+    const wordAt = (x: number): Frame => boxAbout({ x, y: surface.y }, 5.5, 1.8);
+    const x = [box.x1 - 8, box.x0 + 8, box.x1 - 22, box.x0 + 22].find((each) => !crosses(others, wordAt(each)));
+    const at = x ?? box.x1 - 8;
+    taken.push(wordAt(at));
+    sheet.rect(at - 5.2, surface.y - 1.4, 10.4, 2.8, undefined, 1, 'PAPER');
+    sheet.text('water', at, surface.y - 1, { size: 8, align: 'centre' });
   }
   for (const fitting of plan.fittings) {
     const plate = area(lugIn(fitting, view));
@@ -258,6 +253,25 @@ function picture(
     drawn.push(arrow);
     for (const p of arrow) taken.push(boxAbout(p, 1.2));
   }
+  if (surface === undefined) {
+    // Off the picture: how far, from its upper edge.
+    const off = water - (middle.y + reach.y * scale);
+    const above = cardLength(off, plan.job.display);
+    const spots = [`↑ water ${above} above this edge`, `↑ water ${above} up`].flatMap((text) => {
+      const wide = widthOf(fonts, text, 8) + 2;
+      return [box.y1 - 3.5, box.y0 + 6.5, box.y0 + 10.5].flatMap((low) =>
+        [box.x1 - wide - 0.4, box.x0 + 0.4].map((x0) => ({
+          text,
+          room: { x0, x1: x0 + wide, y0: low - 0.9, y1: low + 3.2 } satisfies Frame,
+        })),
+      );
+    });
+    // Where nothing is drawn: a shell would be cut in two there.
+    const { text, room } = spots.find((each) => !crosses(drawn, each.room)) ?? (spots[0] as (typeof spots)[number]);
+    sheet.rect(room.x0, room.y0, room.x1 - room.x0, room.y1 - room.y0, undefined, 1, 'PAPER');
+    sheet.text(text, room.x0 + 1, room.y0 + 0.9, { size: 8 });
+    taken.push(room);
+  }
   if (scene.centre === null) sheet.text('NOT AT REST', centre.x, centre.y, { size: 11, bold: true, align: 'centre' });
   // Along the lower edge: the ways, from where it is seen, scale bar.
   const low = box.y0 + 1.4;
@@ -269,6 +283,19 @@ function picture(
   drawLabels(sheet, placed);
   return without.map((label) => label.text);
 }
+
+/** Whether one of the lines comes into a box, looked at every half millimetre. */
+const crosses = (lines: readonly (readonly Point[])[], { x0, x1, y0, y1 }: Frame): boolean =>
+  lines.some((line) =>
+    line.some((p, i) => {
+      const q = line[i + 1] ?? p;
+      const n = Math.max(1, Math.ceil(apart(p, q) / 0.5));
+      return Array.from({ length: n + 1 }, (_, k) => k / n).some((t) => {
+        const [x, y] = [p.x + t * (q.x - p.x), p.y + t * (q.y - p.y)];
+        return x > x0 && x < x1 && y > y0 && y < y1;
+      });
+    }),
+  );
 
 const boxAbout = ({ x, y }: Point, wide: number, high = wide): Frame => ({
   x0: x - wide,

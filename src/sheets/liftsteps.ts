@@ -1,10 +1,12 @@
 import { angleBetween, dot } from '../../geometry/math/vec.ts';
 import { showFigure } from '../job/show.ts';
+import type { Display } from '../job/types.ts';
+import { internalPer } from '../job/units.ts';
 import { pullOn } from '../plan/movement/cases.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import { turned } from '../rigging/pose.ts';
-import { cardLength, degrees, fixed } from './figures.ts';
+import { cardLength, degrees, fixed, sharesText } from './figures.ts';
 import { forceUnit } from './liftchart.ts';
 import { plainText } from './text.ts';
 
@@ -44,22 +46,24 @@ export const stepText = ({ label, part, parts }: State): string =>
 export const stepEnds = (lift: LiftPlan): number[] =>
   lift.states.flatMap((state, i) => (lift.states[i + 1]?.step === state.step ? [] : [i]));
 
-/** Lengths from pin to load, without load, that a hoist is worked by less than this are left as they are, mm. */
-const STILL = 0.5;
+/** Steps in which lengths of a line are told, mm. */
+export const TAPE: Readonly<Record<Display, number>> = { metric: 1, us: internalPer('in') / 32 };
 
 /**
  * What each hoist does in an item of the order of work, from where the item before ended: `P: pay out 1.597 m, to 2.102 m`. Lengths are
  * from pin to load, without stretch.
  */
 export function hoistOrders(plan: Plan, lift: LiftPlan, before: State | undefined, after: State): string[] {
-  const say = (mm: number) => cardLength(mm, plan.job.display);
+  const { display } = plan.job;
+  const say = (mm: number) => cardLength(mm, display);
+  // From mark to mark on the tape, so that lengths paid out add up to the lengths said.
+  const mark = (mm = Number.POSITIVE_INFINITY) => Math.round(mm / TAPE[display]) * TAPE[display];
   return lift.lines.flatMap((line, k) => {
-    const from = before?.lengths[k] ?? Number.POSITIVE_INFINITY;
-    const to = after.lengths[k] ?? Number.POSITIVE_INFINITY;
+    const [from, to] = [mark(before?.lengths[k]), mark(after.lengths[k])];
     const id = plainText(line.id);
     if (!Number.isFinite(to)) return Number.isFinite(from) ? [`${id}: take it off`] : [];
     if (!Number.isFinite(from)) return [`${id}: hook on, set to ${say(to)}`];
-    if (Math.abs(to - from) < STILL) return [`${id}: stays at ${say(to)}`];
+    if (Math.abs(to - from) < TAPE[display] / 2) return [`${id}: stays at ${say(to)}`];
     return [`${id}: ${to > from ? 'pay out' : 'haul in'} ${say(Math.abs(to - from))}, to ${say(to)}`];
   });
 }
@@ -68,13 +72,13 @@ export function hoistOrders(plan: Plan, lift: LiftPlan, before: State | undefine
 export function bearers(plan: Plan, lift: LiftPlan, state: State): string[] {
   if (!state.rest.found) return ['NOT AT REST'];
   const { lines, stability } = state.rest.equilibrium;
-  const words = lift.lines.flatMap((line, k) => {
+  const on = lift.lines.flatMap((line, k) => {
     const pull = lines[k];
     if (!Number.isFinite(state.lengths[k]) || pull === undefined) return [];
-    if (pull.tension <= 0) return [`${plainText(line.id)} slack`];
-    const share = (-pull.tension * dot(pull.direction, plan.up)) / lift.net;
-    return [`${plainText(line.id)} ${showFigure({ share, digits: 0 }, plan.job.display)}`];
+    return [{ id: plainText(line.id), share: (-pull.tension * dot(pull.direction, plan.up)) / lift.net, ...pull }];
   });
+  const shares = sharesText(on.map(({ share }) => share));
+  const words = on.map(({ id, tension }, i) => `${id} ${tension <= 0 ? 'slack' : shares[i]}`);
   if (words.length === 0) return ['no line is on'];
   return stability.kind === 'stable' ? words : [...words, `hangs ${stability.kind}`];
 }

@@ -2,6 +2,7 @@ import { showFigure, showPhrase } from '../job/show.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
 import type { Plan } from '../plan/types.ts';
 import type { Context } from './context.ts';
+import { cardLength } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { forceUnit, liftChart } from './liftchart.ts';
 import { bearers, hoistOrders, pullText, stepEnds, stepText, tensionAt, watchFor } from './liftsteps.ts';
@@ -105,7 +106,7 @@ export function everyStep(flow: Flow, context: Context, lift: LiftPlan): void {
     { size: 8, boldRow: (row) => (lift.states[row]?.failures.length ?? 0) > 0 },
   );
   flow.paragraph(
-    'Stable: it comes back when pushed. Neutral: it turns or drifts freely, a tag line on the load holds it. Pulls are those at rest; what a push adds is in the greatest pulls.',
+    `Stable: it comes back when pushed. Neutral: it turns or drifts freely, a tag line on the load holds it. ${lift.pushes.length === 0 ? 'Pulls are those at rest; no push was looked at.' : 'Pulls are those at rest; what a push adds is in the greatest pulls.'}`,
     { size: 8 },
   );
 }
@@ -113,9 +114,9 @@ export function everyStep(flow: Flow, context: Context, lift: LiftPlan): void {
 /** What each push does to the load, in a line each. */
 export const pushesSaid = (plan: Plan, lift: LiftPlan): string[] =>
   lift.pushes.map(({ name, force, worst }) => {
-    const said = `${plainText(name)}, ${showFigure({ newton: force }, plan.job.display)}`;
+    const said = `“${plainText(name)}”, ${showFigure({ newton: force }, plan.job.display)}`;
     if (worst === null) return `${said}: the load is nowhere at rest.`;
     const { distance, turn } = worst.swing;
-    const moved = showFigure({ mm: distance, digits: 0 }, plan.job.display);
+    const moved = cardLength(distance, plan.job.display);
     return `${said}: moves the load by ${moved} and turns it ${showFigure({ rad: turn }, plan.job.display)} at most, at step ${worst.state + 1}.`;
   });
