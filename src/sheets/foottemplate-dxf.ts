@@ -9,6 +9,7 @@ import { sideNames, sideWay } from './sides.ts';
 import { stationsOf } from './stations.ts';
 import { halfWidthAt, legLine, sightLineAt, stockFor95, templateView } from './template-view.ts';
 import { stockLength } from './template-words.ts';
+import { cautionWith } from './warning.ts';
 
 export const FOOT_LAYERS: Layers = {
   FOOT_EDGE_FACE_PLUS: 1,
@@ -85,7 +86,7 @@ export function templateDxf(context: Context): string {
         ]
       : []),
     `${context.title}; job digest ${context.digest} ${context.revision} ${context.date}`,
-    'A planning aid: a competent engineer checks every figure.',
+    cautionWith(context),
   ];
   words.forEach((text, i) => {
     sheet.text(text, -halfFoot, under - 26 - 5 * i, { size: 8 });

@@ -1,4 +1,5 @@
 import { showPhrase } from '../job/show.ts';
+import { bracketWords } from './brackets.ts';
 import { checkBars } from './checkbars.ts';
 import type { Context } from './context.ts';
 import { torchFromEdge, torchSettings } from './cut.ts';
@@ -10,6 +11,7 @@ import { sideNames, sidesInWords, sideWay } from './sides.ts';
 import { stockFor95, type TemplateView, templateView } from './template-view.ts';
 import { SQUARE, stockLength } from './template-words.ts';
 import { fewestSheets, mapsHeight, type Piece, tileMaps, tilePages, tilesIn } from './tiles.ts';
+import { cautionWith } from './warning.ts';
 
 const TITLE = 'Foot template 1:1';
 
@@ -18,11 +20,10 @@ const BETWEEN = 4;
 /** mm round a face on pages, the roomier first: what it takes to save a page. */
 const BORDERS = [8, 1.5];
 
-function facePiece(view: TemplateView, letter: string): Piece {
+function facePiece(view: TemplateView): Piece {
   const { width, height, avoid, clear, draw, name } = view;
   return {
     title: `${name} face`,
-    letter,
     width,
     height,
     avoid,
@@ -43,7 +44,6 @@ function bothFaces(plus: TemplateView, minus: TemplateView, way: 'over' | 'besid
   const height = Math.max(...placed.map(({ view, y }) => y + view.height));
   return {
     title: 'both faces',
-    letter: '',
     width,
     height,
     avoid: placed.flatMap(({ view, x }) => view.avoid.map((each) => each + x)),
@@ -74,7 +74,7 @@ function bothFaces(plus: TemplateView, minus: TemplateView, way: 'over' | 'besid
 function laidOut(context: Context): ReturnType<typeof fewestSheets> {
   const ways = BORDERS.flatMap((border): Piece[][] => {
     const [plus, minus] = [templateView(context, 'face+', border), templateView(context, 'face-', border)];
-    return [[facePiece(plus, 'A'), facePiece(minus, 'B')], [bothFaces(plus, minus, 'over')]];
+    return [[facePiece(plus), facePiece(minus)], [bothFaces(plus, minus, 'over')]];
   });
   return fewestSheets(context.paper, ways);
 }
@@ -170,6 +170,7 @@ function coverText(flow: Flow, context: Context): void {
       ]),
       { size: BODY - 1 },
     );
+    if (bracketWords(display) !== '') flow.paragraph(bracketWords(display), { size: 8 });
   } else flow.paragraph('A scribed cut: the bevel changes all along; take it from the stations and the bevel table.');
 }
 
@@ -231,11 +232,9 @@ export function largeTemplate(context: Context): Drawing {
   const mark = [context.id, TITLE, `job digest ${context.digest}`, context.revision, context.date, context.title];
   const words = mark.filter((part) => part !== '').join('   ');
   sheet.text(shortened(context.fonts, words, 8, width - 2 * margin), margin, 10, { size: 8 });
-  sheet.text(
-    'A planning aid: a competent engineer checks every figure. Print at 100 %, measure a bar first.',
-    margin,
-    5.5,
-    { size: 8 },
-  );
+  sheet.text(cautionWith(context, ' Print at 100 %, measure a bar first.'), margin, 5.5, {
+    size: 8,
+    bold: context.warning.length > 0,
+  });
   return { title: `${TITLE} ${context.id}: ${context.title}`, pages: [sheet] };
 }

@@ -4,6 +4,7 @@ import { shopLength } from './figures.ts';
 import type { FlatFoot } from './flatten.ts';
 import type { Flow } from './flow.ts';
 import { behindOf } from './markout-drawing.ts';
+import { roundWords } from './markout-ways.ts';
 import { plainText } from './text.ts';
 
 /** The place from the frames about it, by name; a line to write in where the job names none. */
@@ -46,6 +47,7 @@ const NEAREST = 3;
 export function behindTable(flow: Flow, context: Context, flat: FlatFoot): void {
   const { display } = context.plan.job;
   const say = (mm: number) => shopLength(mm, display);
+  const ways = roundWords(context.fitting);
   const counts = new Map<BehindKind, number>();
   const rows = behindOf(context, flat).filter(({ kind, crosses }) => {
     const n = (counts.get(kind) ?? 0) + 1;
@@ -80,7 +82,7 @@ export function behindTable(flow: Flow, context: Context, flat: FlatFoot): void 
     rows.map((row) => [
       `${row.kind === 'keep clear' ? `keep clear of ${plainText(row.name)}, ${say(row.radius)} about it` : named(row)}`,
       row.kind === 'longitudinal' ? '' : off(row.along, 'fwd', 'aft'),
-      row.kind === 'frame' ? '' : off(row.round, 'outboard', 'inboard'),
+      row.kind === 'frame' ? '' : off(row.round, ways.out, ways.in),
       row.crosses === null
         ? `${say(row.clear)} clear`
         : row.crosses === 'clean zone'

@@ -110,12 +110,16 @@ export function markoutLines(context: Context, flat: FlatFoot, turn = 0, reach?:
     sheet.path(line, BEHIND_PEN, layer);
     names.push({ words, zone: false, layer, line });
   };
-  for (const k of [0, 1]) {
+  // The one that the job tells, and its neighbours by the spacing: where the lug stands on one, the next either way.
+  for (const k of [-1, 0, 1]) {
+    const by = k === 0 ? '' : ', by spacing';
     if (behind.fromFrame !== undefined)
-      spoken('along', k * plan.job.steel.frameSpacing - behind.fromFrame, 'frame', 'FRAMES_BEHIND');
+      spoken('along', k * plan.job.steel.frameSpacing - behind.fromFrame, `frame${by}`, 'FRAMES_BEHIND');
     if (behind.fromLongitudinal !== undefined) {
       const off = k * plan.job.steel.longitudinalSpacing - behind.fromLongitudinal;
-      spoken('round', off, 'longitudinal', 'LONGITUDINALS_BEHIND');
+      // Beyond the keel the spacing does not go on: there it is the other side's.
+      if (k < 0 && hasKeel(context) && context.fitting.anchor.girth + off < 0) continue;
+      spoken('round', off, `longitudinal${by}`, 'LONGITUDINALS_BEHIND');
     }
   }
   for (const each of about.filter(({ kind }) => kind !== 'keep clear')) take(drawBehind(sheet, each, seen, room));

@@ -5,6 +5,7 @@ import { fixed } from './figures.ts';
 import { type FlatFoot, otherSide } from './flatten.ts';
 import { type Fonts, shortened, widthOf } from './fonts.ts';
 import { cleanReach, hasKeel, type MarkoutLines, markoutLines, type Named } from './markout-drawing.ts';
+import { roundWords } from './markout-ways.ts';
 import { clipped, inside } from './planar.ts';
 
 /** Scales as a rule has them and those between, 1 to so many. */
@@ -104,12 +105,11 @@ export function edgesOf(
 ): readonly [string, string, string, string] {
   const { anchor } = context.fitting;
   const over = anchor.girth < inward && hasKeel(context);
-  const keel = over ? `TO ${otherSide(anchor.side).toUpperCase()}` : 'KEEL';
+  const { outEdge, inEdge } = roundWords(context.fitting);
+  const keel = over ? `TO ${otherSide(anchor.side).toUpperCase()}` : inEdge;
   const [left, right] = flat.forwardSign === 1 ? ['AFT', 'FORWARD'] : ['FORWARD', 'AFT'];
   // Turned to the right, what was at the left is at the top.
-  return turned
-    ? [left as string, 'OUTBOARD', right as string, keel]
-    : ['OUTBOARD', right as string, keel, left as string];
+  return turned ? [left as string, outEdge, right as string, keel] : [outEdge, right as string, keel, left as string];
 }
 
 function edgeWords(

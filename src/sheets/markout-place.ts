@@ -6,6 +6,7 @@ import type { Context } from './context.ts';
 import { cardLength, degrees, shopLength } from './figures.ts';
 import { goesOver, otherSide } from './flatten.ts';
 import { fromFramePairs, named } from './markout-behind.ts';
+import { beyond, type RoundWords, roundWords } from './markout-ways.ts';
 import { depthOf } from './view.ts';
 
 /** Where the tape round the girth begins: on the centreline, or where the section itself does. */
@@ -39,24 +40,24 @@ export function placePairs(context: Context, about: readonly Behind[]): [string,
     ['Place O, from the perpendicular', `${fromAftPerpendicular(anchor.station, say)}, ${anchor.side} side`],
     ...fromFramePairs(context, say),
     ['Round the girth', `${say(anchor.girth)} from ${girthFrom(context).long}`],
-    ...nearestRound(about, say),
+    ...nearestRound(about, roundWords(fitting), say),
     ['Depth at the drafts given', cardLength(depthOf(plan, anchor.position), display)],
     [
       'Angle finder on bare shell',
-      `${slope(anchor.tGirth, 'round the girth', 'outboard')}; ${slope(anchor.tFore, 'fore and aft', 'forward')}`,
+      `${slope(anchor.tGirth, 'round the girth', roundWords(fitting).out)}; ${slope(anchor.tFore, 'fore and aft', 'forward')}`,
     ],
   ];
 }
 
 /** From the nearest longitudinal and the nearest seam that the girth through the place crosses. */
-function nearestRound(about: readonly Behind[], say: (mm: number) => string): [string, string][] {
+function nearestRound(about: readonly Behind[], ways: RoundWords, say: (mm: number) => string): [string, string][] {
   const words = (['longitudinal', 'seam'] as const).flatMap((kind) => {
     const lines = about.filter((each) => each.kind === kind && each.round !== undefined);
     const nearest = lines.sort((p, q) => Math.abs(p.round as number) - Math.abs(q.round as number))[0];
     if (nearest?.round === undefined) return [];
     const off = nearest.round;
     if (Math.abs(off) < 0.05) return [`on ${named(nearest)}`];
-    return [`${say(Math.abs(off))} ${off < 0 ? 'outboard' : 'inboard'} of ${named(nearest)}`];
+    return [`${say(Math.abs(off))} ${off < 0 ? beyond(ways.out) : beyond(ways.in)} ${named(nearest)}`];
   });
   return words.length === 0 ? [] : [['From the nearest beside it', `O is ${words.join(', ')}`]];
 }

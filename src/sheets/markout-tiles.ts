@@ -5,6 +5,7 @@ import { type FlatFoot, flatFoot } from './flatten.ts';
 import { widthOf } from './fonts.ts';
 import { cleanMargin, cleanReach, type MarkoutLines, markoutLines, seenBy } from './markout-drawing.ts';
 import { cornerMarks, crosses, namesOf, oSpot } from './markout-picture.ts';
+import { roundWords } from './markout-ways.ts';
 import { type Piece, type Span, type TileLayout, tileLayout, tilePages, tilesIn } from './tiles.ts';
 
 /* The mark-out at true size on paper that any printer takes: joined by its crosses it is laid on the shell, its centre lines on those there. */
@@ -14,20 +15,27 @@ const BAND = 20;
 /** rad. A foot that lies askew by less is drawn as it lies. */
 const ASKEW = Math.PI / 180;
 
+/** rad. A foot that stands steeper than this on the picture is brought down by a turn to the right. */
+const STEEP = Math.PI / 3;
+
 /** The pages of the mark-out at true size, numbered from `firstPage` of `of`. */
 export function markoutTiles(context: Context, title: string, firstPage: number, of: number): Page[] {
   const { piece, layout } = markoutPiece(context);
   return tilePages(context, piece, layout, title, firstPage, of);
 }
 
-/** Turn (rad, to the left) that brings the foot to lie across the page, by the shorter way. */
+/**
+ * Turn (rad, to the left) that brings the foot to lie across the page: by the shorter way, a foot that runs round the girth by about a
+ * quarter to the right, as in the picture on the first page.
+ */
 export function turnToLie(flat: FlatFoot): number {
   const seen = seenBy(flat);
   const [p, q, r, s] = flat.corners.map(seen) as [Point, Point, Point, Point];
+  // Which end is first does not matter: from -90 to 90 degrees.
   const angle = Math.atan2(q.y + r.y - p.y - s.y, q.x + r.x - p.x - s.x);
-  // Which end is first does not matter.
-  const turn = -(angle - Math.PI * Math.round(angle / Math.PI));
-  return Math.abs(turn) < ASKEW ? 0 : turn;
+  const lies = angle - Math.PI * Math.round(angle / Math.PI);
+  if (Math.abs(lies) > STEEP) return lies > 0 ? -lies : -lies - Math.PI;
+  return Math.abs(lies) < ASKEW ? 0 : -lies;
 }
 
 /** The drawing that goes on the tiles: all of the clean metal where that takes no more pages than the weld toes do, else as much of it. */
@@ -48,7 +56,6 @@ export function markoutPiece(context: Context): { readonly piece: Piece; readonl
   const middle = (reach.y + toe.y) / 2;
   const piece: Piece = {
     title: 'true size',
-    letter: '',
     width: 2 * reach.x,
     height: 2 * reach.y,
     avoid: [0, ...marks.map(({ corner }) => corner.x)].map((x) => x + reach.x),
@@ -80,25 +87,35 @@ function drawPiece(
   const o = oSpot(lines, 1);
   sheet.text('O', o.x, o.y - 1.4, { size: 10, bold: true, align: 'centre' });
   const margin = shopLength(cleanMargin(context), context.plan.job.display);
-  const legend = ['thick: footprint', 'thin: weld toes', `dashed: clean metal, ${margin} beyond`];
+  const legend = [
+    'thick: footprint',
+    'thin: weld toes',
+    `dashed: clean metal, ${margin} beyond`,
+    ...(runsOn(lines) ? ['it runs on past this drawing: set it off'] : []),
+  ];
   const words = Math.max(...legend.map((text) => widthOf(fonts, text, TYPE)));
   const taken = marks.map(({ at }) => ({ x0: at.x - 3, y0: at.y - 3, x1: at.x + 3, y1: at.y + 3 }));
   for (const pane of panes) {
     // In the band beyond the toes, clear of its rounded corners and of the centre lines.
     const from = Math.max(pane.from - reach.x, -toe.x) + 3;
     const to = Math.min(pane.to - reach.x, toe.x) - 3;
-    const x = freeSpot(from, to, words, [toe.y + 4, toe.y + 17], lines);
+    const low = toe.y + 14 - 3.9 * (legend.length - 1);
+    const x = freeSpot(from, to, words, [low, toe.y + 18], lines);
     legend.forEach((text, i) => {
-      sheet.text(text, x, toe.y + 13.5 - 4.2 * i, { size: TYPE });
+      sheet.text(text, x, toe.y + 15 - 3.9 * i, { size: TYPE });
     });
-    taken.push({ x0: x, y0: toe.y + 4, x1: x + words, y1: toe.y + 17 });
+    taken.push({ x0: x, y0: low, x1: x + words, y1: toe.y + 18 });
     const left = freeSpot(from, to, COMPASS, [-toe.y - 19, -toe.y - 3], lines);
-    compass(sheet, lines, { x: left + COMPASS / 2, y: -toe.y - 11 });
+    compass(sheet, lines, { x: left + COMPASS / 2, y: -toe.y - 11 }, roundWords(context.fitting).outEdge);
     taken.push({ x0: left, y0: -toe.y - 19, x1: left + COMPASS, y1: -toe.y - 3 });
   }
   sheet.add(namesOf(fonts, lines, 1, taken, false));
   return scaled(sheet.items, 1, reach.x, reach.y);
 }
+
+/** Whether some of the clean metal lies beyond what is drawn. */
+export const runsOn = ({ reach, outlines }: Pick<MarkoutLines, 'reach' | 'outlines'>): boolean =>
+  outlines.clean.some((p) => Math.abs(p.x) > reach.x || Math.abs(p.y) > reach.y);
 
 /** Points. */
 const TYPE = 8;
@@ -120,11 +137,11 @@ function freeSpot(
   return Math.max(-reach.x + 1, Math.min(to - from < long ? (from + to - long) / 2 : from, reach.x - long - 1));
 }
 
-/** Two arrows with their words: which way is forward, which outboard. */
-function compass(sheet: Sheet, { seen }: MarkoutLines, hub: Point): void {
+/** Two arrows with their words: which way is forward, which outward along the girth. */
+function compass(sheet: Sheet, { seen }: MarkoutLines, hub: Point, outward: string): void {
   for (const [way, words] of [
     [{ x: 1, y: 0 }, 'FORWARD'],
-    [{ x: 0, y: 1 }, 'OUTBOARD'],
+    [{ x: 0, y: 1 }, outward],
   ] as const) {
     const at = seen(way);
     const o = seen({ x: 0, y: 0 });

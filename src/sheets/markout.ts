@@ -1,10 +1,11 @@
 import { behindAt } from '../plan/structure.ts';
 import { fromFrameAt, nearestFrame } from './behind.ts';
+import { bracketWords } from './brackets.ts';
 import { checkBars } from './checkbars.ts';
 import type { Context } from './context.ts';
 import { type Drawing, type Page, type Point, Sheet, scaled } from './drawing.ts';
 import { writeDxf } from './dxf.ts';
-import { gapLength, shopLength } from './figures.ts';
+import { fixed, gapLength, shopLength } from './figures.ts';
 import { type FlatFoot, flatFoot, toeOnShell } from './flatten.ts';
 import { Flow } from './flow.ts';
 import { shortened } from './fonts.ts';
@@ -24,9 +25,11 @@ import {
 } from './markout-picture.ts';
 import { girthFrom, placePairs } from './markout-place.ts';
 import { markoutPiece, markoutTiles } from './markout-tiles.ts';
+import { beyond, roundWords } from './markout-ways.ts';
 import { placeName, sideNames, sideWay } from './sides.ts';
 import { plainText } from './text.ts';
 import { tilesIn } from './tiles.ts';
+import { cautionWith } from './warning.ts';
 
 const TITLE = 'Hull mark-out';
 /** mm. Least and greatest height of the picture of the mark-out, and of that of what is behind. */
@@ -81,9 +84,10 @@ function lay(context: Context, most: number, wide: number, after?: number): Laid
     if (after !== undefined) drawPicture(sheet, context, flat, layout, { x, y, width });
   });
   flow.paragraph(
-    `Thick line: footprint. Thin line: weld toes. Dashed: clean metal.${layout.turned ? ' The picture is turned by a quarter: turn the page to have outboard upward.' : ''}`,
+    `Thick line: footprint. Thin line: weld toes. Dashed: clean metal.${layout.turned ? ` The picture is turned by a quarter: turn the page to have ${roundWords(fitting).outEdge} at the top.` : ''}`,
     { size: 8 },
   );
+  if (bracketWords(display) !== '') flow.paragraph(bracketWords(display), { size: 8 });
   cornerTable(flow, context, flat);
   flow.table(
     [
@@ -133,6 +137,7 @@ function misfit({ stretch }: FlatFoot, say: (mm: number) => string): string {
 
 function cornerTable(flow: Flow, context: Context, flat: FlatFoot): void {
   const { fitting, plan } = context;
+  const ways = roundWords(fitting);
   const say = (mm: number) => shopLength(mm, plan.job.display);
   const s = [0, ...fitting.root.corners.slice(1, 4)];
   const frame = nearestFrame(plan, fitting);
@@ -140,6 +145,9 @@ function cornerTable(flow: Flow, context: Context, flat: FlatFoot): void {
     const from = frame && fromFrameAt(plan, fitting, frame.name, corner);
     return from === undefined ? '' : `${say(Math.abs(from.along))} ${from.along >= 0 ? 'fwd' : 'aft'}`;
   };
+  // All of them in metres where one is.
+  const far = plan.job.display === 'metric' && flat.corners.some((corner) => Math.abs(corner.station) >= 10_000);
+  const station = (mm: number): string => (far ? `${fixed(Math.abs(mm) / 1000, 3)} m` : say(Math.abs(mm)));
   const over = flat.corners.some((corner) => corner.girth < 0);
   const other = fitting.anchor.side === 'port' ? 'stbd' : 'port';
   const own = fitting.anchor.side === 'port' ? 'port' : 'stbd';
@@ -156,10 +164,8 @@ function cornerTable(flow: Flow, context: Context, flat: FlatFoot): void {
       String(i + 1),
       placeName(fitting, s[i] as number),
       `${say(Math.abs(corner.x))} ${corner.x >= 0 ? 'fwd' : 'aft'}`,
-      `${say(Math.abs(corner.y))} ${corner.y >= 0 ? 'outboard' : 'inboard'}`,
-      frame === undefined
-        ? `${say(Math.abs(corner.station))} ${corner.station >= 0 ? 'fwd' : 'aft'}`
-        : fromFrame(corner),
+      `${say(Math.abs(corner.y))} ${corner.y >= 0 ? ways.out : ways.in}`,
+      frame === undefined ? `${station(corner.station)} ${corner.station >= 0 ? 'fwd' : 'aft'}` : fromFrame(corner),
       `${say(Math.abs(corner.girth))}${over ? ` ${corner.girth < 0 ? other : own}` : ''}`,
     ]),
   );
@@ -184,15 +190,33 @@ function behindSection(flow: Flow, context: Context, flat: FlatFoot, height: num
   });
   flow.space(1.5);
   behindTable(flow, context, flat);
+  const ways = roundWords(fitting);
   const behind = behindAt(plan.job, fitting.input, fitting.anchor);
-  const spacing = `frames every ${say(behind.frameSpacing)}, longitudinals every ${say(behind.longitudinalSpacing)}`;
+  const every = (spacing: 'frameSpacing' | 'longitudinalSpacing'): string => {
+    const assumed = plan.assumptions.some(({ path }) => path === `steel.${spacing}`);
+    return `every ${say(behind[spacing])}${assumed && behind[spacing] === plan.job.steel[spacing] ? ' (assumed)' : ''}`;
+  };
+  const spacing = `frames ${every('frameSpacing')}, longitudinals ${every('longitudinalSpacing')}`;
   const near = (off: number, what: string, way: string) =>
     off < EXACT ? `${what} at O; ` : `${what} ${say(off)} ${way} O; `;
-  const frameAt = behind.fromFrame === undefined ? '' : near(behind.fromFrame, 'frame', 'abaft');
+  // As the calculation has it: half a spacing where nobody has found the member.
+  const frameAt =
+    behind.fromFrame === undefined
+      ? 'O half-way between two frames, for the job gives none; '
+      : near(behind.fromFrame, 'frame', 'abaft');
   const longitudinalAt =
-    behind.fromLongitudinal === undefined ? '' : near(behind.fromLongitudinal, 'longitudinal', 'inboard of');
-  const known = frameAt === '' && longitudinalAt === '' ? 'the place in the middle of a panel; ' : '';
-  flow.paragraph(`Taken in the calculation: ${known}${frameAt}${longitudinalAt}${spacing}.`);
+    behind.fromLongitudinal === undefined
+      ? 'O half-way between two longitudinals, for the job gives none; '
+      : near(behind.fromLongitudinal, 'longitudinal', beyond(ways.in));
+  const { fromFrame, fromLongitudinal } = behind;
+  const known =
+    fromFrame === undefined && fromLongitudinal === undefined
+      ? 'O in the middle of a panel, for the job gives neither frame nor longitudinal; '
+      : `${frameAt}${longitudinalAt}`;
+  flow.paragraph(
+    `Taken in the calculation: ${known}${spacing}.${fromFrame === undefined || fromLongitudinal === undefined ? ' What is found here goes into the job, and the plan is made again.' : ''}`,
+    { bold: fromFrame === undefined || fromLongitudinal === undefined },
+  );
   const quarrel = quarrelWith(context, say);
   if (quarrel !== undefined) flow.paragraph(quarrel, { bold: true });
   const blank = (list: readonly unknown[] | undefined, word: string) => ((list?.length ?? 0) > 0 ? [] : [word]);
@@ -257,19 +281,20 @@ export function markoutLarge(context: Context): Drawing {
   const bold = { size: 12, bold: true } as const;
   sheet.text(`◄ ${left}`, margin, middle.y + 3, bold);
   sheet.text(`${right} ►`, width - margin, middle.y + 3, { ...bold, align: 'right' });
-  sheet.text('▲ OUTBOARD', middle.x, height - margin + 1, { ...bold, align: 'centre' });
+  sheet.text(`▲ ${roundWords(context.fitting).outEdge}`, middle.x, height - margin + 1, { ...bold, align: 'centre' });
   sheet.text(context.id, margin, height - margin + 1, { size: 14, bold: true });
   checkBars(sheet, margin, 22);
   const margins = shopLength(cleanMargin(context), context.plan.job.display);
   const room = width - 2 * margin;
+  const warned = context.warning.length > 0;
   [
     `thick: footprint; thin: weld toes; dashed: clean metal, ${margins} beyond; seen from the water`,
     [`hull mark-out 1:1`, `job digest ${context.digest}`, context.revision, context.date, context.title]
       .filter((part) => part !== '')
       .join('   '),
-    'A planning aid: a competent engineer checks every figure. Print at 100 %, measure a bar first.',
+    cautionWith(context, ' Print at 100 %, measure a bar first.'),
   ].forEach((text, i) => {
-    sheet.text(shortened(context.fonts, text, 8, room), margin, 13 - 4 * i, { size: 8 });
+    sheet.text(shortened(context.fonts, text, 8, room), margin, 13 - 4 * i, { size: 8, bold: warned && i === 2 });
   });
   return { title: `Hull mark-out ${context.id}: ${context.title}`, pages: [sheet] };
 }
@@ -282,9 +307,9 @@ export function markoutDxf(context: Context): string {
   const box = extent(sheet.items);
   const right = flat.forwardSign === 1 ? 'forward' : 'aft';
   [
-    `${context.id}: shell laid flat about the place, seen from the water; up is outboard, right is ${right}`,
+    `${context.id}: shell laid flat about the place, seen from the water; the top is ${roundWords(context.fitting).out}, right is ${right}`,
     `${context.title}; job digest ${context.digest} ${context.revision} ${context.date}`,
-    'A planning aid: a competent engineer checks every figure.',
+    cautionWith(context),
   ].forEach((text, i) => {
     sheet.text(text, -box.x, -box.y - 8 - 6 * i, { size: 9 });
   });

@@ -41,6 +41,12 @@ export function plateCorners(context: Context): PlateCorner[] {
   ];
 }
 
+/** Which way from the centre line: `forward`, `towards the keel`. */
+function towards(name: string): string {
+  const way = sideWay(name);
+  return { keel: 'towards the keel', upper: 'up', lower: 'down' }[way] ?? way;
+}
+
 /** Rows of the table of corners: number, name, distance from the centre line, distance from the pin centre along it. */
 export function cornerRows(context: Context): string[][] {
   const { fitting, plan } = context;
@@ -49,11 +55,20 @@ export function cornerRows(context: Context): string[][] {
   const say = (mm: number) => shopLength(mm, plan.job.display);
   const across = ({ at: { x }, both }: PlateCorner): string => {
     if (both) return `${say(Math.abs(x))} each way`;
-    return say(Math.abs(x)) === say(0) ? 'on it' : `${say(Math.abs(x))} ${sideWay(names[x < 0 ? 'end-' : 'end+'])}`;
+    return say(Math.abs(x)) === say(0) ? 'on it' : `${say(Math.abs(x))} ${towards(names[x < 0 ? 'end-' : 'end+'])}`;
   };
   const along = ({ at: { y }, stepTo }: PlateCorner): string => {
     const [here, there] = [say(Math.abs(pinHeight - y)), say(Math.abs(pinHeight - (stepTo ?? y)))];
-    return `${here}${there === here ? '' : `, step to ${there}`} ${pinHeight >= y ? 'to the foot' : 'to the top'}`;
+    return `${withStep(here, there)} ${pinHeight >= y ? 'to the foot' : 'to the top'}`;
   };
   return plateCorners(context).map((corner, i) => [String(i + 1), corner.name, across(corner), along(corner)]);
+}
+
+/** A length and the one behind a step; of a step too small for a fraction of an inch the decimals alone differ, and say so. */
+export function withStep(here: string, there: string): string {
+  if (here === there) return here;
+  const [fraction, decimal] = here.split(' (');
+  const [otherFraction, other] = there.split(' (');
+  if (decimal === undefined || other === undefined || fraction !== otherFraction) return `${here}, step to ${there}`;
+  return `${fraction} (${decimal.slice(0, -1)}, step to ${other}`;
 }

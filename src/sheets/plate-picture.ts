@@ -1,8 +1,20 @@
 import type { Display } from '../job/types.ts';
 import type { Context } from './context.ts';
 import { lowerEdge } from './cut.ts';
-import { boundsOf, type Item, type Sheet, scaled, THIN } from './drawing.ts';
+import {
+  boundsOf,
+  flattened,
+  type Item,
+  MM_PER_POINT,
+  type Point,
+  polylineOf,
+  type Sheet,
+  scaled,
+  THIN,
+} from './drawing.ts';
 import { fixed, shopLength } from './figures.ts';
+import { textBox, widthOf } from './fonts.ts';
+import { clipped } from './planar.ts';
 import { plateCorners } from './plate-corners.ts';
 import { cheekAcross, cheekHeights, outermost, plateItems } from './plate-items.ts';
 import { sideNames, sideWay } from './sides.ts';
@@ -78,19 +90,6 @@ export function drawPlate(context: Context, sheet: Sheet, picture: Picture, x: n
       sheet.text(`cheek ${i + 1} of 2`, edge.x + 2, edge.y - 1, { size: 8 });
     }
   }
-  for (const [i, { at: corner, both }] of plateCorners(context).entries()) {
-    // Inside the outline, towards the pin, beside the centre line; at the shoulder below it, clear of the line that leans inward.
-    const p = at(corner.x, corner.y);
-    const inward = at(0, both && corner.y <= lug.shoulder ? Math.min(0, corner.y - half) : lug.pinHeight);
-    const [ux, uy] = [inward.x - p.x, inward.y - p.y];
-    const long = Math.hypot(ux, uy) || 1;
-    const clear = Math.abs(k * corner.x) < 3 ? 3 : 0;
-    sheet.text(String(i + 1), p.x + clear + (4 * ux) / long, p.y + (4 * uy) / long - 1, {
-      size: 8,
-      bold: true,
-      align: 'centre',
-    });
-  }
   const [left, right] = [sideWay(names['end-']), sideWay(names['end+'])];
   sheet.text(`◄ ${left.toUpperCase()}`, x, y + 1, { size: 9, bold: true });
   sheet.text(`${right.toUpperCase()} ►`, x + width, y + 1, { size: 9, bold: true, align: 'right' });
@@ -99,4 +98,76 @@ export function drawPlate(context: Context, sheet: Sheet, picture: Picture, x: n
     size: 8,
     align: 'centre',
   });
+  // Last: each number where it stands on no line and no word, the inside of the outline first.
+  const middle = at(0, lug.pinHeight / 2);
+  for (const [i, { at: corner }] of plateCorners(context).entries()) {
+    const text = String(i + 1);
+    const spot = freeSpot(context, sheet.items, at(corner.x, corner.y), middle, text);
+    sheet.text(text, spot.x, spot.y - NUMBER.size * MM_PER_POINT * 0.36, { ...NUMBER, align: 'centre' });
+  }
+}
+
+const NUMBER = { size: 8, bold: true } as const;
+/** mm. How far off its corner a number may stand, and what it keeps off lines and words. */
+const AWAY = [3.4, 4.2, 5.2, 6.4, 7.8];
+const APART = 0.5;
+
+/** Middle of a place for a number by its corner: over no line and no word, as near as may be, towards `inward` first. */
+function freeSpot(context: Context, items: readonly Item[], corner: Point, inward: Point, text: string): Point {
+  const half = {
+    x: widthOf(context.fonts, text, NUMBER.size, NUMBER.bold) / 2 + APART,
+    y: NUMBER.size * MM_PER_POINT * 0.37 + APART,
+  };
+  const near = AWAY.at(-1) as number;
+  const boxes: { x0: number; y0: number; x1: number; y1: number }[] = [];
+  const lines: Point[][] = [];
+  for (const item of flattened(items)) {
+    if (item.kind === 'text') boxes.push(textBox(context.fonts, item));
+    else if (item.kind === 'path') {
+      const points = polylineOf(item.points, item.closed, 0.05);
+      lines.push(item.closed ? [...points, points[0] as Point] : points);
+    } else {
+      const { centre, radius } = item;
+      lines.push(
+        Array.from({ length: 121 }, (_, k) => ({
+          x: centre.x + radius * Math.cos((k * Math.PI) / 60),
+          y: centre.y + radius * Math.sin((k * Math.PI) / 60),
+        })),
+      );
+    }
+  }
+  const about = lines.flatMap((line) =>
+    clipped(
+      line.map((p) => ({ x: p.x - corner.x, y: p.y - corner.y })),
+      { x: near + 4, y: near + 4 },
+    ),
+  );
+  const start = Math.atan2(inward.y - corner.y, inward.x - corner.x);
+  const turns = Array.from({ length: 24 }, (_, k) => ((k % 2 === 0 ? 1 : -1) * Math.ceil(k / 2) * Math.PI) / 12);
+  const over = (p: Point): number => {
+    const at = { x: corner.x + p.x, y: corner.y + p.y };
+    const words = boxes.filter(
+      (t) => at.x + half.x > t.x0 && at.x - half.x < t.x1 && at.y + half.y > t.y0 && at.y - half.y < t.y1,
+    );
+    const crossed = about.filter(
+      (line) =>
+        clipped(
+          line.map((q) => ({ x: q.x - p.x, y: q.y - p.y })),
+          half,
+        ).length > 0,
+    );
+    return 2 * words.length + crossed.length;
+  };
+  let best: { p: Point; over: number } | undefined;
+  for (const away of AWAY) {
+    for (const turn of turns) {
+      const p = { x: away * Math.cos(start + turn), y: away * Math.sin(start + turn) };
+      const count = over(p);
+      if (best === undefined || count < best.over) best = { p, over: count };
+      if (count === 0) break;
+    }
+    if (best?.over === 0) break;
+  }
+  const { x, y } = best?.p ?? { x: 0, y: 0 };
+  return { x: corner.x + x, y: corner.y + y };
 }

@@ -1,17 +1,18 @@
 import { STEEL_DENSITY } from '../../geometry/lug/body.ts';
 import { showFigure } from '../job/show.ts';
-import type { Display } from '../job/types.ts';
+import { bracketWords } from './brackets.ts';
 import type { Context } from './context.ts';
 import { torchFromEdge, torchSettings } from './cut.ts';
 import { boundsOf, type Drawing, Sheet, scaled, THIN } from './drawing.ts';
 import { writeDxf } from './dxf.ts';
-import { degrees, fixed, shopLength } from './figures.ts';
+import { atLeast, degrees, fixed, shopLength } from './figures.ts';
 import { Flow } from './flow.ts';
 import { cornerRows } from './plate-corners.ts';
 import { bevelledFaces, outermost, PLATE_LAYERS, plateItems } from './plate-items.ts';
 import { drawPlate, fitted, givenLength } from './plate-picture.ts';
 import { areaInside, plateOutline, stockOf, torchOutside } from './plate-shape.ts';
 import { sideNames, sideWay } from './sides.ts';
+import { cautionWith } from './warning.ts';
 
 /** kg of the plate cut square along its net outline, the hole bored, with its cheek plates: before the foot is bevelled. */
 export function massCutSquare(context: Context): number {
@@ -29,11 +30,17 @@ export function nestingSize(context: Context): { width: number; height: number }
   return { width: x1 - x0, height: y1 - y0 };
 }
 
-/** A length that there must be at the least: never rounded down. To the whole mm, or to 1/32 in. */
-function atLeast(mm: number, display: Display): string {
-  const step = display === 'us' ? 25.4 / 32 : 1;
-  const up = Math.ceil(mm / step - 1e-6) * step;
-  return display === 'us' ? shopLength(up, display) : `${fixed(up, 0)} mm`;
+/** Size of the fillet round each cheek plate: the leg that the calculation takes; where that fails, over the movement too, what it lacks. */
+function ringWeldWords({ plan, fitting }: Context): string {
+  const { display } = plan.job;
+  const swept = plan.lift?.lugs.find(({ id }) => id === fitting.id)?.checks.map(({ check }) => check) ?? [];
+  const checks = [...fitting.strength.checks, ...swept].filter(({ id }) => id === 'cheek-weld');
+  const leg = checks[0]?.terms.find(({ symbol }) => symbol === 'z')?.value;
+  if (leg === undefined) return 'not worked out: the engineer gives its size';
+  const taken = `fillet all round, leg ${givenLength(leg, display)} as calculated: the most that its edge takes`;
+  if (checks.every(({ pass }) => pass)) return taken;
+  const steps = checks.flatMap((check) => check.steps.filter(({ symbol }) => symbol === 'z_needed'));
+  return `${taken}; NOT ENOUGH, ${atLeast(Math.max(...steps.map(({ value }) => value)), display)} needed`;
 }
 
 /** What the lines outside the net outline are, or that there is none. */
@@ -60,7 +67,7 @@ export function plateDxf(context: Context): string {
     `seen from the ${sideWay(names['face+'])} face; right is the ${sideWay(names['end+'])} end`,
     torchWords(context),
     `${title}; job digest ${digest} ${revision} ${date}`,
-    'A planning aid: a competent engineer checks every figure.',
+    cautionWith(context),
   ];
   const below = boundsOf(sheet.items).y0 - 15;
   words.forEach((text, i) => {
@@ -90,6 +97,7 @@ export function plateSheet(context: Context): Drawing {
             'Cheek plates',
             `${givenLength(lug.cheek.thickness, display)}, 2 off, ⌀ ${givenLength(2 * lug.cheek.radius, display)}`,
           ] as const,
+          ['Ring weld of each cheek plate', ringWeldWords(context)] as const,
         ]
       : []),
     [
@@ -102,7 +110,7 @@ export function plateSheet(context: Context): Drawing {
     ],
     [
       `Least rectangle to nest, with stock${kerf === undefined ? '' : ' and kerf'}`,
-      `${atLeast(nest.width, display)} × ${atLeast(nest.height, display)}${lug.cheek ? `; a cheek plate ${atLeast(2 * (lug.cheek.radius + outermost(context)), display)} square` : ''}`,
+      `${atLeast(nest.width, display, 0)} × ${atLeast(nest.height, display, 0)}${lug.cheek ? `; a cheek plate ${atLeast(2 * (lug.cheek.radius + outermost(context)), display, 0)} square` : ''}`,
     ],
     ['Stock and kerf', torchWords(context)],
   ]);
@@ -110,11 +118,12 @@ export function plateSheet(context: Context): Drawing {
   const settings = torchSettings(fitting);
   const bevels = settings.some(({ torch }) => degrees(Math.abs(torch), 2) !== degrees(0, 2));
   // As high as leaves what stands under it room on the page.
-  const under = 32 + TABLE_ROW * (corners.length + (bevels ? settings.length + 2 : 1));
+  const under = (display === 'us' ? 37 : 32) + TABLE_ROW * (corners.length + (bevels ? settings.length + 2 : 1));
   const most = Math.max(LEAST_HEIGHT, Math.min(MOST_HEIGHT, flow.left - under));
   const picture = fitted(context, flow.width, most);
   flow.figure(picture.height, (sheet, x, y) => drawPlate(context, sheet, picture, x, y, flow.width));
   flow.paragraph(solidWords(context));
+  if (bracketWords(display) !== '') flow.paragraph(bracketWords(display), { size: 8 });
   flow.table(
     [
       { title: 'Corner', share: 0.5, align: 'centre', bold: true },
@@ -160,12 +169,14 @@ const MOST_HEIGHT = 128;
 /** What the lines of the picture mean. */
 function solidWords(context: Context): string {
   const names = sideNames(context.fitting);
-  const faces = bevelledFaces(context).map((face) => sideWay(names[face]));
+  const faces = bevelledFaces(context).map(
+    (face) =>
+      `${face === 'face+' ? 'a thin line' : 'short dashes'} where its edge comes to lie on the ${sideWay(names[face])} face`,
+  );
   const foot =
-    faces.length === 0
-      ? 'The foot stays square to the plate.'
-      : `Thin in the foot: where its edge comes to lie on the ${faces.join(' and on the ')} face after bevelling.`;
-  return `Solid: net outline, cut square through the plate at the lower of the two foot edges; the hole is bored to size. ${foot} Chain lines are marked on both faces and punched: centre line, pin centre, sight line.`;
+    faces.length === 0 ? 'The foot stays square to the plate.' : `In the foot, after bevelling: ${faces.join(', ')}.`;
+  const cheek = context.fitting.input.lug.cheek ? ' Short dashes round the hole: the cheek plates.' : '';
+  return `Solid: net outline, cut square through the plate at the lower of the two foot edges; the hole is bored to size. ${foot}${cheek} Chain lines are marked on both faces and punched: centre line, pin centre, sight line.`;
 }
 
 /** The plate alone on a page as large as it needs, true size, for a plotter. */
@@ -177,6 +188,6 @@ export function plateDrawing(context: Context): Drawing {
   sheet.add(scaled(items, 1, margin - x0, margin + 14 - y0));
   const mark = [context.id, 'plate 1:1', `job digest ${context.digest}`, context.revision, context.date, context.title];
   sheet.text(mark.filter((part) => part !== '').join('   '), margin, 10, { size: 8 });
-  sheet.text('A planning aid: a competent engineer checks every figure.', margin, 6, { size: 8 });
+  sheet.text(cautionWith(context), margin, 6, { size: 8, bold: context.warning.length > 0 });
   return { title: `Plate ${context.id}: ${context.title}`, pages: [sheet] };
 }

@@ -1,7 +1,7 @@
 import { shellOf } from '../plan/plan.ts';
 import { fromFrameAt, nearestFrame } from './behind.ts';
 import type { Context } from './context.ts';
-import { degrees, fixed, gapLength, inches, shopLength } from './figures.ts';
+import { degrees, fixed, gapLength, inches, shopLength, thirtySeconds } from './figures.ts';
 import { flatFoot } from './flatten.ts';
 import { acrossKeel, girthFrom } from './markout-place.ts';
 import { type Reading, type ReadingLimits, readingLimits } from './record-limits.ts';
@@ -27,15 +27,27 @@ export function readingRows({ plan, fitting }: Context): ReadingRow[] {
   const [lean, up] = signed('faceLean', 'face-', 'face+', 'plumb');
   const [rise, higher] = signed('footRise', 'end-', 'end+', 'level');
   return [
-    ['Face of the plate, from plumb', 'face.fromPlumb', lean, withinText(limits.faceLean, 'face- up', 'face+ up'), ''],
+    [
+      'Face of the plate, from plumb',
+      'face.fromPlumb',
+      lean,
+      withinText(limits.faceLean, '(face- up)', '(face+ up)'),
+      '',
+    ],
     ['Face that looks up', 'face.looksUp', up, 'circle one', either('face-', 'face+')],
-    ['Sight line (foot), from level', 'foot.fromLevel', rise, withinText(limits.footRise, 'end- up', 'end+ up'), ''],
+    [
+      'Sight line (foot), from level',
+      'foot.fromLevel',
+      rise,
+      withinText(limits.footRise, '(end- up)', '(end+ up)'),
+      '',
+    ],
     ['End that is higher', 'foot.higher', higher, 'circle one', either('end-', 'end+')],
     [
-      'Foot turned off its marks; + is anticlockwise, seen from the pin',
+      'Foot turned off its marks, seen from the water; clockwise is minus',
       'turned',
       degrees(0, 1),
-      withinText(limits.turned, '-', '+'),
+      withinText(limits.turned, 'clockwise', 'anticlockwise'),
       '',
     ],
   ];
@@ -44,7 +56,7 @@ export function readingRows({ plan, fitting }: Context): ReadingRow[] {
 const TENTH = Math.PI / 1800;
 
 /**
- * Limits to the tenth of a degree, on the safe side of what was worked out: `2.8° face- up to 2.8° face+ up`; of one that is met on one
+ * Limits to the tenth of a degree, on the safe side of what was worked out: `2.8° (face- up) to 2.8° (face+ up)`; of one that is met on one
  * side alone only that.
  */
 export function withinText({ planned, within, binds }: ReadingLimits, minus: string, plus: string): string {
@@ -102,7 +114,26 @@ export const spotLetter = (k: number): string => String.fromCharCode('a'.charCod
 export const markText = (s: number, { plan }: Context): string =>
   plan.job.display === 'us' ? `${fixed(inches(s), 2)} in` : `${fixed(s, 0)} mm`;
 
-export const gapText = (mm: number, { plan }: Context): string => gapLength(mm, plan.job.display);
+/** The same as it stands on the record: by the tape first in US units, `2 31/32 (2.95 in)`. */
+export const markCell = (s: number, context: Context): string =>
+  context.plan.job.display === 'us' ? `${thirtySeconds(s)} (${markText(s, context)})` : markText(s, context);
+
+/** The lean of the face, planned and allowed: what an angle finder may still show when the lug is welded. */
+export function leanText(context: Context): string {
+  const { plan, fitting } = context;
+  const { faceLean } = readingLimits(plan, fitting);
+  const names = sideNames(fitting);
+  const up = (face: 'face-' | 'face+') => `(${sideWay(names[face])} face up)`;
+  const flat = degrees(Math.abs(faceLean.planned), 1) === degrees(0, 1);
+  const planned = `planned ${degrees(Math.abs(faceLean.planned), 1)}${flat ? '' : ` ${up(faceLean.planned < 0 ? 'face-' : 'face+')}`}`;
+  if (faceLean.within === undefined) return `${planned}; the plan itself fails`;
+  if (!faceLean.binds.from && !faceLean.binds.to) return planned;
+  return `${planned}; allowed ${withinText(faceLean, up('face-'), up('face+'))}`;
+}
+
+/** A planned gap; nothing where it is less than half a thousandth of an inch. */
+export const gapText = (mm: number, { plan }: Context): string =>
+  plan.job.display === 'us' && fixed(inches(mm), 3) === fixed(0, 3) ? '0' : gapLength(mm, plan.job.display);
 
 /** Where the foot is marked out, by the tapes of the mark-out: stays on paper. */
 export function markoutRows(context: Context): [string, string][] {

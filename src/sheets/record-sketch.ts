@@ -1,5 +1,8 @@
 import type { Context } from './context.ts';
 import type { Point, Sheet } from './drawing.ts';
+import { flatFoot } from './flatten.ts';
+import { seenBy } from './markout-drawing.ts';
+import { turnToLie } from './markout-tiles.ts';
 import { spotLetter } from './record-fitup.ts';
 import { sideNames, sideWay } from './sides.ts';
 
@@ -10,43 +13,55 @@ const DEEP = 19;
 const DISC = 2.7;
 const OFF = 4.4;
 
+/** Whether the sketch stands on its head, A to the left and C upward, so that it lies as the mark-out at true size does. */
+export function sketchTurned({ plan, fitting }: Context): boolean {
+  const flat = flatFoot(plan, fitting);
+  const [p, q, r, s] = flat.corners.map(seenBy(flat, turnToLie(flat))) as [Point, Point, Point, Point];
+  return q.x + r.x < p.x + s.x;
+}
+
 /**
- * The foot as it is looked down on from the pin, not to scale: A to the right and C downward, so that B points at the reader. Where the
- * feeler goes by its letter, the sides by the words of the job, which way s runs and which way a turn counts.
+ * The foot as it is looked down on from the pin, not to scale: A to the right and C downward, or both turned half round, so that B points
+ * at the reader. Where the feeler goes by its letter, the sides by the words of the job, which way s runs and which way a turn counts.
  */
 export function drawFeelerSketch(
   sheet: Sheet,
-  { fitting }: Context,
+  context: Context,
   spots: readonly { readonly s: number }[],
   box: { readonly x: number; readonly y: number; readonly width: number },
 ): void {
+  const { fitting } = context;
+  const turned = sketchTurned(context);
   const names = sideNames(fitting);
   const wide = box.width * 0.62;
   const x0 = box.x + (box.width - wide) / 2;
-  const y0 = box.y + 12;
+  const y0 = box.y + (turned ? 15 : 12);
   const [x1, y1] = [x0 + wide, y0 + DEEP];
   sheet.rect(x0, y0, wide, DEEP, { width: 0.5 });
   const bold = { size: 8, bold: true, align: 'centre' } as const;
   const side = (name: 'face-' | 'face+' | 'end-' | 'end+') => `${name} (${sideWay(names[name])})`;
   const middle = { x: (x0 + x1) / 2, y: (y0 + y1) / 2 };
-  sheet.text(side('face-'), middle.x, y1 - 4.4, bold);
-  sheet.text(side('face+'), middle.x, y0 + 2, bold);
-  sheet.text(side('end-'), x0 + 2, middle.y - 1.1, { ...bold, align: 'left' });
-  sheet.text(side('end+'), x1 - 2, middle.y - 1.1, { ...bold, align: 'right' });
-  sheet.text('seen from the pin, not to scale', middle.x, middle.y - 1.1, { size: 8, align: 'centre' });
+  sheet.text(side(turned ? 'face+' : 'face-'), middle.x, y1 - 4.4, bold);
+  sheet.text(side(turned ? 'face-' : 'face+'), middle.x, y0 + 2, bold);
+  sheet.text(side(turned ? 'end+' : 'end-'), x0 + 2, middle.y - 1.1, { ...bold, align: 'left' });
+  sheet.text(side(turned ? 'end-' : 'end+'), x1 - 2, middle.y - 1.1, { ...bold, align: 'right' });
+  sheet.text('seen from the water, not to scale', middle.x, middle.y - 1.1, { size: 8, align: 'centre' });
   const { corners } = fitting.root;
-  const ends: readonly Point[] = [
+  // Clockwise from the corner where s begins.
+  const round = <T>(four: readonly [T, T, T, T]): readonly T[] =>
+    turned ? [four[2], four[3], four[0], four[1]] : four;
+  const ends: readonly Point[] = round([
     { x: x0, y: y1 },
     { x: x1, y: y1 },
     { x: x1, y: y0 },
     { x: x0, y: y0 },
-  ];
-  const out: readonly Point[] = [
+  ]);
+  const out: readonly Point[] = round([
     { x: 0, y: 1 },
     { x: 1, y: 0 },
     { x: 0, y: -1 },
     { x: -1, y: 0 },
-  ];
+  ]);
   spots.forEach(({ s }, i) => {
     const k = [3, 2, 1, 0].find((each) => s >= (corners[each] as number) - 1e-6) ?? 0;
     const share = (s - (corners[k] as number)) / ((corners[k + 1] as number) - (corners[k] as number));
@@ -60,12 +75,16 @@ export function drawFeelerSketch(
     sheet.text(spotLetter(i), disc.x, disc.y - 1.2, { size: 9, bold: true, align: 'centre' });
   });
   // Along face- from its first corner: the way in which marks count.
-  const high = y1 + 10;
-  sheet.arrow({ x: x0, y: high }, { x: x0 + 22, y: high }, { width: 0.35 }, 2.2);
-  sheet.line(x0, high - 1.5, x0, high + 1.5, { width: 0.35 });
-  sheet.text('s runs from a this way round', x0 + 24, high - 1.1, { size: 8 });
-  // A quarter turn to the left.
-  const hub = { x: x1 - 6, y: high - 2.6 };
+  const high = turned ? y0 - 10 : y1 + 10;
+  const [start, way] = turned ? [x1, -1] : [x0, 1];
+  sheet.arrow({ x: start, y: high }, { x: start + 22 * way, y: high }, { width: 0.35 }, 2.2);
+  sheet.line(start, high - 1.5, start, high + 1.5, { width: 0.35 });
+  sheet.text('s runs from a this way round', start + 24 * way, high - 1.1, {
+    size: 8,
+    align: turned ? 'right' : 'left',
+  });
+  // A quarter turn to the left, at the other end of the same line.
+  const hub = { x: turned ? x0 + 2 : x1 - 6, y: high - 2.6 };
   sheet.path(
     [
       { x: hub.x + 4, y: hub.y, bulge: Math.tan(Math.PI / 8) },
@@ -74,5 +93,7 @@ export function drawFeelerSketch(
     { width: 0.35 },
   );
   sheet.arrowHead({ x: hub.x - 1, y: hub.y + 4 }, -1, 0, 2.2);
-  sheet.text('+ turned', hub.x - 4, high - 1.1, { size: 8, align: 'right' });
+  const words = 'anticlockwise: +';
+  if (turned) sheet.text(words, hub.x + 6, high - 1.1, { size: 8 });
+  else sheet.text(words, hub.x - 4, high - 1.1, { size: 8, align: 'right' });
 }

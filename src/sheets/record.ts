@@ -1,13 +1,27 @@
 import { showFigure } from '../job/show.ts';
+import type { FittingPlan } from '../plan/types.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import type { Drawing } from './drawing.ts';
-import { cardLength, degrees, gapLength, shopLength } from './figures.ts';
+import { atLeast, cardLength, gapLength, shopLength } from './figures.ts';
 import { toeOnShell } from './flatten.ts';
 import { type Column, Flow, unstraggled } from './flow.ts';
-import { gapSpots, gapText, markoutRows, markText, paperRows, readingRows, spotLetter } from './record-fitup.ts';
+import { forceText } from './liftsteps.ts';
+import {
+  gapSpots,
+  gapText,
+  leanText,
+  markCell,
+  markoutRows,
+  paperRows,
+  readingRows,
+  spotLetter,
+} from './record-fitup.ts';
 import { drawFeelerSketch, SKETCH } from './record-sketch.ts';
 import { placeName, sideNames, spotText } from './sides.ts';
+import { divesToCome, standingOf } from './standing.ts';
+import { plainText } from './text.ts';
+import { againstOf } from './warning.ts';
 
 const TITLE = 'Record';
 /** How close the record is set. */
@@ -102,14 +116,14 @@ function fitUp(flow: Flow, context: Context, { row, keep, sketch }: Setting): vo
   const hold = fitting.weld.holds[0];
   flow.heading(2, `Hold point 1: ${hold?.seen ?? 'fit-up'}, before ${hold?.before ?? 'the root'}`, keep);
   flow.paragraph(
-    'Typed back into the job file (asBuilt of this lug) by the fields named here: the plan then says whether it is within limits and what to grind. Limits: at the pull planned, each reading by itself.',
+    `Typed back into the job file (asBuilt of this lug) by the fields named here: the plan then says whether it is within limits and what to grind. Limits: at the pull planned, each reading by itself${plan.lift === null ? '' : '; not looked at over the movement'}.`,
   );
   flow.table(
     [
-      { title: 'Read on the tacked lug', share: 2.5 },
+      { title: 'Read on the tacked lug', share: 2.3 },
       { title: 'field', share: 1.3 },
       { title: 'planned', share: 0.8 },
-      { title: 'within', share: 2.4 },
+      { title: 'within', share: 2.6 },
       { title: 'found', share: 2.3 },
     ],
     readingRows(context),
@@ -125,12 +139,12 @@ function fitUp(flow: Flow, context: Context, { row, keep, sketch }: Setting): vo
     const spot = spots[k];
     return spot === undefined
       ? ['', '', '', '']
-      : [`${spotLetter(k)}  ${spot.name}`, markText(spot.s, context), gapText(spot.planned, context), ''];
+      : [`${spotLetter(k)}  ${spot.name}`, markCell(spot.s, context), gapText(spot.planned, context), ''];
   };
   const columns: Column[] = [
-    { title: 'Feeler at', share: 2 },
-    { title: 's', share: 0.95, align: 'right' },
-    { title: 'gap planned', share: 1.5, align: 'right' },
+    { title: 'Feeler at', share: 1.9 },
+    { title: 's', share: display === 'us' ? 1.25 : 0.95, align: 'right' },
+    { title: 'gap planned', share: display === 'us' ? 1.35 : 1.2, align: 'right' },
     { title: 'found', share: 1 },
   ];
   flow.table(
@@ -188,31 +202,68 @@ function root(flow: Flow, context: Context, { row, keep }: Setting): void {
   agreed(flow, row);
 }
 
-function fillAndCap(flow: Flow, { fitting }: Context, { row, keep, spare }: Setting): void {
-  const { schedule } = fitting.weld;
+function fillAndCap(flow: Flow, context: Context, { row, keep, spare }: Setting): void {
   flow.heading(2, 'Hot pass, fill and cap, dive by dive', keep);
   flow.paragraph(
     'Stringer beads only; every start and stop ground before the next bead. Where the dive ended is written so that the next diver finds it.',
   );
-  const dives = schedule?.kind === 'planned' ? schedule.dives.length : 8;
-  flow.table(
-    [
-      { title: 'Dive', share: 0.6 },
-      { title: 'diver, date', share: 1.7 },
-      { title: 'layer, bead, from where to where', share: 3 },
-      { title: 'A', share: 0.7 },
-      { title: 'rods, batch', share: 1.2 },
-      { title: 'stops ground', share: 0.9 },
-      { title: 'ended at', share: 1.7 },
-    ],
-    Array.from({ length: dives + spare }, (_, k) => [k < dives ? String(k + 1) : '', '', '', '', '', '', '']),
-    { rowHeight: row },
-  );
+  const dives = hotPassDives(context)?.map(String) ?? Array.from({ length: UNPLANNED }, () => '');
+  const rows = [...dives, ...Array.from({ length: spare }, () => '')].map((dive) => [
+    dive,
+    ...Array.from({ length: 6 }, () => ''),
+  ]);
+  const columns: Column[] = [
+    { title: 'Dive', share: 0.6 },
+    { title: 'diver, date', share: 1.7 },
+    { title: 'layer, bead, from where to where', share: 3 },
+    { title: 'A', share: 0.7 },
+    { title: 'rods, batch', share: 1.2 },
+    { title: 'stops ground', share: 0.9 },
+    { title: 'ended at', share: 1.7 },
+  ];
+  const fits = Math.floor((flow.left - HEAD) / (row * (1 - 0.03 * (context.tight ?? 0))) + 1e-9);
+  const planned = dives.length;
+  if (fits >= planned && fits < rows.length && rows.length > 2) {
+    // A page never begins with rows for dives that nobody planned: fewer of them, or the last planned one goes along.
+    const here = fits > planned ? fits : planned - 1;
+    flow.table(columns, rows.slice(0, here), { rowHeight: row });
+    if (fits > planned) return;
+    flow.newPage();
+    flow.table(columns, rows.slice(here), { rowHeight: row });
+    return;
+  }
+  flow.table(columns, rows, { rowHeight: row });
 }
+
+/** mm. Head of the table of dives: two lines. */
+const HEAD = 9.2;
+
+/** Rows where no dives were planned. */
+const UNPLANNED = 8;
+
+/** Numbers of the dives to come that lay more than the root, as the list of dives has them; undefined where no dives were planned. */
+export function hotPassDives({ fitting }: Context): number[] | undefined {
+  const schedule = divesToCome(fitting, standingOf(fitting));
+  if (schedule?.kind !== 'planned') return undefined;
+  const above = (no: number): boolean => {
+    const item = fitting.weld.work.find((each) => each.no === no);
+    return item !== undefined && item.task !== 'hold' && item.layer > 1;
+  };
+  return schedule.dives.filter(({ pieces }) => pieces.some((piece) => above(piece.no))).map(({ dive }) => dive);
+}
+
+const WHAT_FOUND: readonly Column[] = [
+  { title: 'What', share: 1.75 },
+  { title: 'planned, allowed', share: 2.6 },
+  { title: 'found', share: 1.25 },
+  { title: 'What', share: 1.75 },
+  { title: 'allowed', share: 1.3 },
+  { title: 'found', share: 1.4 },
+];
 
 function finished(flow: Flow, context: Context, { row, keep }: Setting): void {
   const { fitting, plan } = context;
-  const say = (mm: number) => shopLength(mm, plan.job.display);
+  const least = (mm: number) => atLeast(mm, plan.job.display);
   const names = sideNames(fitting);
   const { weld } = fitting;
   const hold = weld.holds.at(-1);
@@ -225,36 +276,40 @@ function finished(flow: Flow, context: Context, { row, keep }: Setting): void {
     [{ title: 'Side', share: 1.3 }, ...limit('leg on plate'), ...limit('leg on shell'), ...limit('throat')],
     weld.sides.map((side) => [
       names[side.side],
-      say(side.calledLegAlongPlate),
+      least(side.calledLegAlongPlate),
       '',
-      say(toeOnShell(fitting, side.side)),
+      least(toeOnShell(fitting, side.side)),
       '',
-      say(side.throat),
+      least(side.builtThroat),
       '',
     ]),
     { rowHeight: row },
   );
-  twoUp(
-    flow,
-    row,
-    ['What', 'limit', 'found'],
+  const sharp = weld.sides.filter(({ zLoss }) => zLoss > 0);
+  if (sharp.length > 0) {
+    const losses = sharp.map(({ side, zLoss }) => `${names[side]} incl. Z-loss ${least(zLoss)}`).join(', ');
+    flow.paragraph(`Throat: ${losses}: what the rod does not fuse at the root of so sharp a corner is welded on top.`, {
+      size: 8.5,
+      bold: true,
+    });
+  }
+  flow.table(
+    WHAT_FOUND,
     [
-      ['Cracks, porosity, overlap', 'per procedure'],
-      ['Undercut, deepest', 'per procedure'],
-      ['Face from plumb, after welding', degrees(fitting.readings.faceFromPlumb, 1)],
-      ['Method of test, report no.', ''],
+      ['Cracks, porosity, overlap', 'per procedure', '', 'Undercut, deepest', 'per procedure', ''],
+      ['Face from plumb, after welding', leanText(context), '', 'Method of test, report no.', '', ''],
     ],
+    { rowHeight: row },
   );
   photographs(flow, row, ['hot pass, all round', 'finished weld, sides and corners, gauge on it']);
   agreed(flow, row);
 }
 
-function weightTaken(flow: Flow, { fitting, plan }: Context, row: number): void {
-  flow.heading(
-    2,
-    `Weight taken: ${showFigure({ newton: fitting.load.force }, plan.job.display)} as planned; signed`,
-    40,
-  );
+function weightTaken(flow: Flow, context: Context, row: number): void {
+  flow.heading(2, 'Weight taken', 40);
+  const words = notToBeLoaded(context);
+  if (words !== undefined) flow.paragraph(words, { bold: true });
+  flow.paragraph(pullWords(context), { bold: true });
   photographs(flow, row, ['shackle and hoist before load', 'weld after the first load']);
   flow.blanks(['test load, if asked for', 'asked for by', 'seen by'], 3, row);
   flow.space(2);
@@ -268,6 +323,28 @@ function weightTaken(flow: Flow, { fitting, plan }: Context, row: number): void 
     ['welder-diver', 'dive supervisor', 'inspector', 'engineer', 'the client'].map((who) => [who, '', '', '']),
     { rowHeight: row },
   );
+}
+
+/** Why the lug must not be loaded: a check of its own fails, or one of another lug that the same load hangs from; undefined where none does. */
+function notToBeLoaded({ plan, fitting }: Context): string | undefined {
+  const failing = (each: FittingPlan): number => againstOf(plan, [each]).failed;
+  const own = failing(fitting);
+  if (own > 0) return `NOT TO BE LOADED: ${own === 1 ? '1 check FAILS' : `${own} checks FAIL`}, see calculation.`;
+  const others = plan.lift === null ? [] : plan.fittings.filter((each) => failing(each) > 0);
+  if (others.length === 0 || !plan.lift?.lugs.some(({ id }) => id === fitting.id)) return undefined;
+  const names = others.map(({ id }) => plainText(id));
+  const listed = [names.slice(0, -1).join(', '), names.at(-1) as string].filter((text) => text !== '').join(' and ');
+  return `NOT TO BE LOADED: checks FAIL of ${names.length === 1 ? 'lug' : 'lugs'} ${listed}, from which the load hangs too.`;
+}
+
+/** What comes on the lug: the greatest pull of the movement, where the job has one that pulls it, else the pull planned. */
+function pullWords({ plan, fitting }: Context): string {
+  const greatest = plan.lift?.lugs.find(({ id }) => id === fitting.id)?.worst?.tension;
+  if (greatest === undefined)
+    return `Pull as planned: ${showFigure({ newton: fitting.load.force }, plan.job.display)}.`;
+  const { pull, state, push } = greatest;
+  const by = push === null ? '' : `, pushed by ${plainText(push)}`;
+  return `Greatest pull of the movement: ${forceText(plan, pull.force)}, at step ${state + 1} of ${plan.lift?.states.length}${by}.`;
 }
 
 /** Rows of a name and its figure, two beside one another, each with a blank. */

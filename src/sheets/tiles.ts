@@ -1,6 +1,6 @@
 import { checkBars } from './checkbars.ts';
 import type { Context } from './context.ts';
-import { flattened, type Item, type Page, Sheet, type TextItem } from './drawing.ts';
+import { flattened, type Item, type Page, type Point, Sheet, type TextItem } from './drawing.ts';
 import { furnish } from './flow.ts';
 import { type Fonts, textBox } from './fonts.ts';
 import type { PaperSize } from './options.ts';
@@ -35,8 +35,8 @@ export interface Outline {
 /** A drawing at true size that goes on as few pages as hold it: mm, origin at its lower left corner. */
 export interface Piece {
   readonly title: string;
-  /** Beginning of the names of its tiles. */
-  readonly letter: string;
+  /** Tiles of pieces that go before it in the same file: its own are numbered on from there. None where absent. */
+  readonly before?: number;
   readonly width: number;
   readonly height: number;
   /** x that a cut keeps clear of where it can: a station, the centre line, a place to write. */
@@ -115,13 +115,16 @@ export function fewestSheets(
   const laid = ways.map((pieces) => pieces.map((piece) => ({ piece, layout: tileLayout(paper, piece) })));
   const cost = (way: (typeof laid)[number]) =>
     way.reduce((sum, { layout }) => sum + 100 * tilesIn(layout) + (tilesIn(layout) - 1), 0);
-  return laid.reduce((best, way) => (cost(way) < cost(best) ? way : best));
+  const best = laid.reduce((p, q) => (cost(q) < cost(p) ? q : p));
+  return best.map(({ piece, layout }, i) => {
+    const before = best.slice(0, i).reduce((sum, each) => sum + tilesIn(each.layout), 0);
+    return { piece: { ...piece, before }, layout };
+  });
 }
 
-/** Name of a tile: the letter of its drawing and its number, from the lower left. */
-function tileName({ letter }: Piece, layout: TileLayout, row: number, column: number): string {
-  const number = tilesIn(layout) === 1 && letter !== '' ? '' : row * layout.columns.length + column + 1;
-  return `${letter}${number}`;
+/** Name of a tile: its number, from the lower left, counted on from the pieces before it. A letter might be taken for a lug's. */
+function tileName({ before = 0 }: Piece, layout: TileLayout, row: number, column: number): string {
+  return String(before + row * layout.columns.length + column + 1);
 }
 
 /**
@@ -277,20 +280,67 @@ function tileMap(sheet: Sheet, piece: Piece, layout: TileLayout, x: number, y: n
       sheet.rect(x + k * u.from, y + k * v.from, k * long(u), k * long(v), { width: 0.25 });
     });
   });
-  for (const each of piece.outlines) {
-    sheet.rect(x + k * each.x, y + k * each.y, k * each.width, k * each.height, { width: 0.4, dash: [1.5, 1] });
-    sheet.text(each.name, x + k * each.x + 2, y + k * (each.y + each.height) - 4.5, { size: 8 });
-  }
-  // Names last, on white: no line runs through them.
+  const named = piece.outlines.map((each) => {
+    const [x0, top] = [x + k * each.x, y + k * (each.y + each.height)];
+    sheet.rect(x0, y + k * each.y, k * each.width, k * each.height, { width: 0.4, dash: [1.5, 1] });
+    return { text: each.name, x0, x1: x0 + 2 + LETTER * each.name.length, y0: top - 6, y1: top };
+  });
+  const lines = piece.outlines.flatMap((each) => {
+    const [x0, y0, x1, y1] = [
+      x + k * each.x,
+      y + k * each.y,
+      x + k * (each.x + each.width),
+      y + k * (each.y + each.height),
+    ];
+    return [
+      { x0, y0, x1, y1: y0 },
+      { x0, y0: y1, x1, y1 },
+      { x0, y0, x1: x0, y1 },
+      { x0: x1, y0, x1, y1 },
+    ];
+  });
+  const off = (p: Point, box: { x0: number; y0: number; x1: number; y1: number }): number =>
+    Math.hypot(Math.max(box.x0 - p.x, 0, p.x - box.x1), Math.max(box.y0 - p.y, 0, p.y - box.y1));
   layout.rows.forEach((v, row) => {
     layout.columns.forEach((u, column) => {
-      const middle = { x: x + (k * (u.from + u.to)) / 2, y: y + (k * (v.from + v.to)) / 2 };
+      // As near the middle of its tile as it stands on no dashed line and on no name; off what neighbours share.
+      const own = {
+        x0: x + k * (u.from + (column > 0 ? OVERLAP : 0)),
+        x1: x + k * (u.to - (column + 1 < layout.columns.length ? OVERLAP : 0)),
+        y0: y + k * (v.from + (row > 0 ? OVERLAP : 0)),
+        y1: y + k * (v.to - (row + 1 < layout.rows.length ? OVERLAP : 0)),
+      };
+      const spots = SHARES.flatMap((fx) =>
+        SHARES.map((fy) => ({ x: own.x0 + fx * (own.x1 - own.x0), y: own.y0 + fy * (own.y1 - own.y0) })),
+      );
+      const free = (p: Point): number =>
+        Math.min(
+          DISC + 0.6,
+          p.x - own.x0,
+          own.x1 - p.x,
+          p.y - own.y0,
+          own.y1 - p.y,
+          ...[...lines, ...named].map((box) => off(p, box)),
+        );
+      const [first] = spots;
+      const far = (p: Point): number => Math.hypot(p.x - (first?.x ?? 0), p.y - (first?.y ?? 0));
+      const spot = spots.reduce((best, p) => {
+        const more = free(p) - free(best);
+        return more > 1e-6 || (Math.abs(more) <= 1e-6 && far(p) < far(best)) ? p : best;
+      });
       const name = tileName(piece, layout, row, column);
-      sheet.circle(middle.x, middle.y, 4.6, undefined, 1);
-      sheet.text(name, middle.x, middle.y - 1.4, { size: 11, bold: true, align: 'centre' });
+      sheet.circle(spot.x, spot.y, DISC, undefined, 1);
+      sheet.text(name, spot.x, spot.y - 1.4, { size: 11, bold: true, align: 'centre' });
     });
   });
+  for (const { text, x0, y1 } of named) sheet.text(text, x0 + 2, y1 - 4.5, { size: 8 });
 }
+
+/** mm. Room round the name of a tile on the map, and what a letter of a name takes at the most. */
+const DISC = 3.4;
+const LETTER = 1.8;
+/** Shares of a tile at which its name is tried, the middle first. */
+const SHARES = [0.5, 0.44, 0.56, 0.38, 0.62, 0.32, 0.68, 0.26, 0.74, 0.2, 0.8, 0.14, 0.86];
 
 /** mm. */
 const MAP = { height: 60, between: 8 };

@@ -11,8 +11,10 @@ import { type Layers, writeDxf } from './dxf.ts';
 import { gapLength, shopLength } from './figures.ts';
 import { Flow } from './flow.ts';
 import { shortened, widthOf, wrapped } from './fonts.ts';
+import { roundWords } from './markout-ways.ts';
 import { sideNames, sideWay } from './sides.ts';
 import { clearance, fewestSheets, mapsHeight, type Piece, type Span, tileMaps, tilePages, tilesIn } from './tiles.ts';
+import { cautionWith } from './warning.ts';
 
 export const TRIAL_LAYERS: Layers = { BOARD: 1, SHELL_EDGE: 3, CENTRE_LINE: 4, CHECK_BAR: 2, TEXT: 7 };
 
@@ -29,7 +31,7 @@ const MARKS = 3;
 const BOX = { width: 17, height: 9, aside: 1.5, up: 8, inset: 20 };
 
 export interface Board {
-  readonly letter: string;
+  readonly name: 'along board' | 'across board';
   readonly title: string;
   /** The shell as the board's edge, x along, y out of the shell, from the place itself; ascending x. mm. */
   readonly edge: readonly Point[];
@@ -107,20 +109,21 @@ function boardsPast(
   past: number,
 ): Board[] {
   const names = sideNames(context.fitting);
+  const ways = roundWords(context.fitting);
   return [
     {
-      letter: 'A',
+      name: 'along board',
       title: 'along the foot, in the plane of the plate',
       edge: connected(along(context.fitting.field.halfFoot + past)),
       left: sideWay(names['end-']),
       right: sideWay(names['end+']),
     },
     {
-      letter: 'B',
+      name: 'across board',
       title: girthwise ? 'round the girth, square to the shell' : 'fore and aft, square to the shell',
       edge: across,
-      left: girthwise ? 'keel' : 'aft',
-      right: girthwise ? 'outboard' : 'forward',
+      left: girthwise ? ways.inEdge.toLowerCase() : 'aft',
+      right: girthwise ? ways.outEdge.toLowerCase() : 'forward',
     },
   ];
 }
@@ -180,7 +183,7 @@ function boardItems(context: Context, board: Board, panes: readonly Span[]): Ite
     const [from, to] = [Math.max(pane.from, x0) + 4, Math.min(pane.to, x1) - 4];
     if (to - from < 60) continue;
     const middle = (from + to) / 2;
-    const title = `trial board ${board.letter}, ${board.title}`;
+    const title = `${board.name}, ${board.title}`;
     const name = shortened(fonts, id, 9, (to - from) / 2, true);
     wrapped(fonts, `${name}: ${title}`, 9, to - from, true)
       .slice(0, 2)
@@ -223,14 +226,13 @@ function boardPiece(context: Context, board: Board): BoardPiece {
   const width = box.x1 - box.x0 + 2 * PAD;
   const height = box.y1 - box.y0 + 2 * PAD;
   return {
-    title: `board ${board.letter}`,
-    letter: board.letter,
+    title: board.name,
     width,
     height,
     centre: dx,
     avoid: marksOf(board, context.plan.job.display).map((p) => p.x + dx + BOX.aside + BOX.width / 2),
     clear: [height - PAD - 17, dy + Math.max(...board.edge.map((p) => p.y)) + 6],
-    outlines: [{ name: `board ${board.letter}`, x: 0, y: 0, width, height }],
+    outlines: [{ name: board.name, x: 0, y: 0, width, height }],
     draw: (panes) => {
       const own = panes.map((pane) => ({ from: pane.from - dx, to: pane.to - dx }));
       return [{ kind: 'window', dx, dy, clip: { x: 0, y: 0, width, height }, items: boardItems(context, board, own) }];
@@ -250,7 +252,6 @@ function overOneAnother([a, b]: readonly BoardPiece[]): Piece {
   const height = b.height + 4 + a.height;
   return {
     title: 'both boards',
-    letter: '',
     width,
     height,
     avoid: placed.flatMap(({ piece, x }) => piece.avoid.map((each) => each + x)),
@@ -276,11 +277,11 @@ export function trialTemplate(context: Context): Drawing {
   const cover = new Flow(context, title);
   cover.heading(1, title);
   cover.paragraph(
-    'Two boards of thin stuff, to be tried on the hull before steel is cut. Print at 100 %, measure a check bar on every page, lay pages that join over one another so that the register crosses meet, and tape them. Board A stands where the plate will stand, along the foot and leaning as the plate will; board B stands across it, square to the shell. Hold each with its centre line on the marked place of the lug and feel along the edge at each mark: the plan takes the shell to touch there, gap 0. Where a board rocks or stands off, the shell is not as planned.',
+    'Two boards of thin stuff, to be tried on the hull before steel is cut. Print at 100 %, measure a check bar on every page, lay pages that join over one another so that the register crosses meet, and tape them. The along board stands where the plate will stand, along the foot and leaning as the plate will; the across board stands across it, square to the shell. Hold each with its centre line on the marked place of the lug and feel along the edge at each mark: the plan takes the shell to touch there, gap 0. Where a board rocks or stands off, the shell is not as planned.',
   );
   const { fitGap, recutGap } = plan.job.limits;
   cover.paragraph(
-    `A gap over ${gapLength(fitGap, display)} anywhere under board A, or a board that rocks: measure the shell again and plan again before cutting. Over ${gapLength(recutGap, display)} the foot as planned will not do.`,
+    `A gap over ${gapLength(fitGap, display)} anywhere under the along board, or a board that rocks: measure the shell again and plan again before cutting. Over ${gapLength(recutGap, display)} the foot as planned will not do.`,
     { bold: true },
   );
   cover.figure(12, (sheet, x, y) => checkBars(sheet, x, y + 5.5));
@@ -293,9 +294,9 @@ export function trialTemplate(context: Context): Drawing {
   cover.table(
     [
       { title: 'Mark', share: 0.6, align: 'right' },
-      { title: `A: from the centre line, plus is ${a.right}`, share: 2, align: 'right' },
+      { title: `Along board: from the centre line, plus is ${a.right}`, share: 2, align: 'right' },
       { title: 'gap found', share: 1.6 },
-      { title: `B: from the centre line, plus is ${b.right}`, share: 2, align: 'right' },
+      { title: `Across board: from the centre line, plus is ${b.right}`, share: 2, align: 'right' },
       { title: 'gap found', share: 1.6 },
     ],
     Array.from({ length: Math.max(a.marks.length, b.marks.length) }, (_, k) => [
@@ -333,6 +334,6 @@ export function trialDxf(context: Context): string {
   sheet.text(`${context.title}; job digest ${context.digest} ${context.revision} ${context.date}`, left, -30, {
     size: 8,
   });
-  sheet.text('A planning aid: a competent engineer checks every figure.', left, -35, { size: 8 });
+  sheet.text(cautionWith(context), left, -35, { size: 8 });
   return writeDxf(sheet.items, TRIAL_LAYERS, context.plan.job.display === 'us' ? 'in' : 'mm');
 }

@@ -9,12 +9,13 @@ import {
   type Point,
   type TextItem,
 } from '../../src/sheets/drawing.ts';
-import { flatFoot } from '../../src/sheets/flatten.ts';
+import { flatFoot, grown, toeOnShell } from '../../src/sheets/flatten.ts';
 import { textBox } from '../../src/sheets/fonts.ts';
 import { markoutDxf, markoutSheet } from '../../src/sheets/markout.ts';
-import { behindOf } from '../../src/sheets/markout-drawing.ts';
+import { behindOf, markoutLines } from '../../src/sheets/markout-drawing.ts';
 import { turnToLie } from '../../src/sheets/markout-tiles.ts';
 import { writePdf } from '../../src/sheets/pdf.ts';
+import { boards } from '../../src/sheets/trial.ts';
 import { arcJob, contextOf, fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
 import { openPdf, polylinesOn, readDxf, strokedLines } from './readback.ts';
 
@@ -427,4 +428,145 @@ describe('how the place is told', () => {
     expect(found.get('plug, starboard')?.clear).toBeCloseTo(toe + 310 - 50, 1);
     expect(found.get('anode')?.clear).toBeGreaterThan(200);
   });
+});
+
+describe('what stands behind by the job’s own word', () => {
+  const told = (behind: Loose, girth = '2 m') =>
+    contextOf({
+      ...wedgeJob(0.2, { fitting: { behind, at: { station: '10 m', side: 'port', girth } } }),
+      steel: { frameSpacing: '600 mm', longitudinalSpacing: '700 mm' },
+    });
+  const namesOn = (context: Context) => {
+    const flat = flatFoot(context.plan, context.fitting);
+    return markoutLines(context, flat, 0, { x: 850, y: 850 }).names;
+  };
+
+  test('a lug on a frame has the next one abaft and the next one forward drawn, a spacing off, and said to be so', async () => {
+    const context = await told({ fromFrame: '0 mm' });
+    const frames = namesOn(context).filter(({ layer }) => layer === 'FRAMES_BEHIND');
+    // Forward is to the left on port.
+    expect(
+      frames.map(({ words, line }) => [words, Math.round(line[0]?.x ?? 0)]).sort((p, q) => Number(p[1]) - Number(q[1])),
+    ).toEqual([
+      ['frame, by spacing', -600],
+      ['frame', 0],
+      ['frame, by spacing', 600],
+    ]);
+    expect(wordsOf(markoutSheet(context)).split('frame, by spacing').length - 1).toBe(2);
+  });
+
+  test('longitudinals by spacing end at the keel: beyond it are those of the other side', async () => {
+    const off = async (girth: string) =>
+      namesOn(await told({ fromLongitudinal: '100 mm' }, girth))
+        .filter(({ layer }) => layer === 'LONGITUDINALS_BEHIND')
+        .map(({ line }) => Math.round(line[0]?.y ?? 0))
+        .sort((p, q) => p - q);
+    expect(await off('2 m')).toEqual([-800, -100, 600]);
+    expect(await off('500 mm')).toEqual([-100, 600]);
+  });
+
+  test('what nobody has found is said to be taken half-way, each by itself', async () => {
+    const words = async (behind: Loose) => wordsOf(markoutSheet(await told(behind)));
+    expect(await words({})).toContain(
+      'Taken in the calculation: O in the middle of a panel, for the job gives neither frame nor longitudinal; frames every 600.0 mm',
+    );
+    expect(await words({ fromFrame: '250 mm' })).toContain(
+      'frame 250.0 mm abaft O; O half-way between two longitudinals, for the job gives none; frames',
+    );
+    expect(await words({ fromLongitudinal: '100 mm' })).toContain(
+      'O half-way between two frames, for the job gives none; longitudinal 100.0 mm inboard of O; frames',
+    );
+    expect(await words({ fromFrame: '250 mm', fromLongitudinal: '100 mm' })).not.toContain('half-way');
+    // Spacings that the job gives are no assumption; those it leaves out are one, and said to be.
+    expect(await words({})).not.toContain('(assumed)');
+    expect(wordsOf(markoutSheet(await contextOf(wedgeJob(0.2))))).toMatch(
+      /frames every [\d.]+ mm \(assumed\), longitudinals every [\d.]+ mm \(assumed\)/,
+    );
+  });
+});
+
+describe('on an upright side', () => {
+  /** Flat bottom 3 m wide, then straight up. */
+  const wall = (side: 'port' | 'starboard', heading = '0 deg') => {
+    const job = wedgeJob(0, {
+      fitting: {
+        at: { station: '10 m', side, girth: '4.2 m' },
+        stem: 'normal',
+        heading,
+        load: { direction: [0, side === 'port' ? 1 : -1, 0], force: '20 kN' },
+      },
+    });
+    job.ship.hull.path = [{ to: { y: '3 m', z: '0 m' } }, { to: { y: '3 m', z: '3 m' } }];
+    return contextOf(job);
+  };
+
+  test('up and down stand where outboard and keel stand under a bottom: on every page, in the tables, on the trial board', async () => {
+    for (const side of ['port', 'starboard'] as const) {
+      for (const heading of ['0 deg', '90 deg']) {
+        const context = await wall(side, heading);
+        const sheet = markoutSheet(context);
+        const words = wordsOf(sheet);
+        expect(words.replaceAll('the centreline at the keel', '')).not.toMatch(/outboard|inboard|keel/i);
+        for (const page of sheet.pages.slice(2)) {
+          // A tile that has no room for the arrows has none of them.
+          const texts = textsOf(page).map(({ text }) => text);
+          expect(texts.includes('UP')).toBe(texts.includes('FORWARD'));
+        }
+        const first = textsOf(sheet.pages[0] as Page).map(({ text }) => text);
+        const edges = first
+          .filter((text) => /^[▲▼◄]|►$/.test(text))
+          .map((text) => text.replaceAll(/[^A-Z ]/g, '').trim());
+        expect([...edges].sort()).toEqual(['AFT', 'DOWN', 'FORWARD', 'UP']);
+        // Up is where the water plane says: the two upper corners are 'up' from O.
+        const flat = flatFoot(context.plan, context.fitting);
+        flat.corners.forEach((corner) => {
+          expect(Math.sign(corner.y)).toBe(
+            Math.sign(dot(corner.position, [0, 0, 1]) - context.fitting.anchor.position[2]),
+          );
+        });
+        expect(words).toMatch(/mm up /);
+        const across = boards(context)[1];
+        if (heading === '0 deg') expect([across?.left, across?.right]).toEqual(['down', 'up']);
+      }
+    }
+  });
+});
+
+test('where the clean metal runs on past the drawing at true size, the drawing says so; where it does not, it does not', async () => {
+  const seen = { on: 0, whole: 0 };
+  for (const foot of ['200 mm', '260 mm', '300 mm', '340 mm']) {
+    for (const paper of ['a4', 'letter'] as const) {
+      const job = wedgeJob(0.3);
+      job.fittings[0].lug.foot = foot;
+      const context = await contextOf(job, { paper });
+      const flat = flatFoot(context.plan, context.fitting);
+      const margin = context.options.cleanMargin;
+      const clean = grown(flat, (side) => toeOnShell(context.fitting, side) + margin);
+      const [xs, ys] = [clean.map((p) => Math.abs(p.x)), clean.map((p) => Math.abs(p.y))];
+      const windows = windowsOf(markoutSheet(context));
+      // What the tiles show together: each by its window, less what neighbours share.
+      const x0 = Math.min(...windows.map(({ window }) => window.clip.x - window.dx));
+      const x1 = Math.max(...windows.map(({ window }) => window.clip.x + window.clip.width - window.dx));
+      const y1 = Math.max(...windows.map(({ window }) => window.clip.y + window.clip.height - window.dy));
+      const y0 = Math.min(...windows.map(({ window }) => window.clip.y - window.dy));
+      const cut = 2 * Math.max(...xs) > x1 - x0 + 1e-6 || 2 * Math.max(...ys) > y1 - y0 + 1e-6;
+      const words = windows.flatMap(({ window }) =>
+        flattened(window.items).flatMap((item) => (item.kind === 'text' ? [item.text] : [])),
+      );
+      expect(words.includes('it runs on past this drawing: set it off')).toBe(cut);
+      seen[cut ? 'on' : 'whole']++;
+    }
+  }
+  expect(Math.min(seen.on, seen.whole)).toBeGreaterThan(0);
+});
+
+test('a foot that runs round the girth lies on the true-size pages as in the picture on the first: turned to the right', async () => {
+  for (const side of ['port', 'starboard'] as const) {
+    for (const heading of ['90 deg', '-90 deg', '80 deg', '100 deg']) {
+      const { plan, fitting } = await contextOf(arcJob(1500, side, { heading, stem: 'normal' }));
+      const turn = turnToLie(flatFoot(plan, fitting));
+      expect(turn).toBeLessThan(-Math.PI / 3);
+      expect(turn).toBeGreaterThan((-2 * Math.PI) / 3);
+    }
+  }
 });

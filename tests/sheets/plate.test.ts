@@ -1,11 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { contextsOf } from '../../src/sheets/context.ts';
 import { torchFromEdge, torchSettings } from '../../src/sheets/cut.ts';
-import { arcOf, type Item, type Point, polylineOf, type Vertex } from '../../src/sheets/drawing.ts';
+import { arcOf, type Item, type Point, polylineOf, type TextItem, type Vertex } from '../../src/sheets/drawing.ts';
+import { textBox } from '../../src/sheets/fonts.ts';
 import { tiledTemplate } from '../../src/sheets/foottemplate.ts';
 import { templateDxf } from '../../src/sheets/foottemplate-dxf.ts';
 import { massCutSquare, nestingSize, plateDrawing, plateDxf, plateSheet } from '../../src/sheets/plate.ts';
-import { plateCorners } from '../../src/sheets/plate-corners.ts';
+import { plateCorners, withStep } from '../../src/sheets/plate-corners.ts';
 import { PLATE_LAYERS } from '../../src/sheets/plate-items.ts';
 import { plateOutline } from '../../src/sheets/plate-shape.ts';
 import { writeSvg } from '../../src/sheets/svg.ts';
@@ -310,4 +311,89 @@ test('arcs are arcs in the SVG as well', async () => {
   const svg = writeSvg(page, 'plate');
   expect(svg).toMatch(/class="CUT_NET" d="M[^"]*A90 90 0 [01] 0 [^"]*Z"/);
   expect(svg).toMatch(/class="HOLE" cx="[\d.]+" cy="[\d.]+" r="25"/);
+});
+
+describe('the plate on paper', () => {
+  const textsOf = (items: readonly Item[]): TextItem[] =>
+    items.filter((item): item is TextItem => item.kind === 'text');
+
+  test('the ring weld of the cheek plates has its size: two millimetres less than the plate, as its check has it; one that fails says so', async () => {
+    const job = wedgeJob(0.3);
+    job.fittings[0].lug.cheek = { radius: '70 mm', thickness: '10 mm' };
+    const words = wordsOf(plateSheet(await contextOf(job)).pages);
+    // What a fillet along an edge leaves of it, 2 mm (AISC 360 J2.2b, recalled).
+    expect(words).toContain('fillet all round, leg 8.0 mm as calculated: the most that its edge takes');
+    expect(words).not.toContain('NOT ENOUGH');
+    const thin = wedgeJob(0.3, { fitting: { load: { direction: [0, 0, -1], force: '4000 kN' } } });
+    thin.fittings[0].lug.cheek = { radius: '70 mm', thickness: '10 mm' };
+    const context = await contextOf(thin);
+    const check = context.fitting.strength.checks.find(({ id }) => id === 'cheek-weld');
+    expect(check?.pass).toBe(false);
+    const needed = Number(/NOT ENOUGH, ([\d.]+) mm needed/.exec(wordsOf(plateSheet(context).pages))?.[1]);
+    // Leg in proportion to the line force: never rounded down.
+    const exact = 8 * (check?.ratio ?? 0);
+    expect(needed).toBeGreaterThanOrEqual(exact - 1e-6);
+    expect(needed).toBeLessThan(exact + 0.11);
+    expect(wordsOf(plateSheet(await contextOf(wedgeJob(0.3))).pages)).not.toContain('Ring weld');
+  });
+
+  test('of a step too small for a fraction the decimals alone are given, never two fractions alike', () => {
+    expect(withStep('8 9/32 in (8.276)', '8 9/32 in (8.283)')).toBe('8 9/32 in (8.276, step to 8.283)');
+    expect(withStep('8 9/32 in (8.276)', '8 5/16 in (8.312)')).toBe('8 9/32 in (8.276), step to 8 5/16 in (8.312)');
+    expect(withStep('210.2 mm', '210.4 mm')).toBe('210.2 mm, step to 210.4 mm');
+    expect(withStep('210.2 mm', '210.2 mm')).toBe('210.2 mm');
+  });
+
+  for (const { name, job, file } of sampleJobs()) {
+    test(`${name}: the number of a corner stands by it, on no line and on no word`, async () => {
+      for (const display of ['metric', 'us'] as const) {
+        for (const context of await contextsOf(planOf({ ...job, display }, file), { fonts })) {
+          const [page] = plateSheet(context).pages;
+          if (page === undefined) throw new Error('no page');
+          const corners = plateCorners(context);
+          // In the picture alone: over the words that say from where it is seen.
+          const texts = textsOf(page.items);
+          const floor = texts.find(({ text }) => text.includes('do not measure'))?.at.y ?? 0;
+          const numbers = texts.filter(
+            ({ text, size, bold, align, at }) =>
+              /^\d+$/.test(text) && size === 8 && bold && align === 'centre' && at.y > floor,
+          );
+          expect(numbers.map(({ text }) => text)).toEqual(corners.map((_, i) => String(i + 1)));
+          const lines = page.items.flatMap((item): Point[][] => {
+            if (item.kind === 'circle')
+              return [
+                Array.from({ length: 181 }, (_, k) => ({
+                  x: item.centre.x + item.radius * Math.cos((k * Math.PI) / 90),
+                  y: item.centre.y + item.radius * Math.sin((k * Math.PI) / 90),
+                })),
+              ];
+            if (item.kind !== 'path' || item.pen === undefined) return [];
+            const points = polylineOf(item.points, item.closed, 0.02);
+            return [item.closed ? [...points, points[0] as Point] : points];
+          });
+          for (const number of numbers) {
+            const box = textBox(context.fonts, number);
+            // Figures have nothing under the base line.
+            const inside = (p: Point) => p.x > box.x0 && p.x < box.x1 && p.y > number.at.y && p.y < box.y1;
+            for (const line of lines) {
+              for (let k = 0; k + 1 < line.length; k++) {
+                const [p, q] = [line[k], line[k + 1]] as [Point, Point];
+                const n = Math.ceil(Math.hypot(q.x - p.x, q.y - p.y) / 0.2) + 1;
+                for (let j = 0; j <= n; j++) {
+                  const at = { x: p.x + ((q.x - p.x) * j) / n, y: p.y + ((q.y - p.y) * j) / n };
+                  if (inside(at)) throw new Error(`${display}: corner ${number.text} on a line at ${at.x}, ${at.y}`);
+                }
+              }
+            }
+            for (const other of texts) {
+              if (other === number || other.rotation !== 0) continue;
+              const its = textBox(context.fonts, other);
+              const apart = its.x1 < box.x0 || its.x0 > box.x1 || its.y1 < number.at.y || its.y0 > box.y1;
+              expect(apart, `${display}: ${number.text} on "${other.text}"`).toBe(true);
+            }
+          }
+        }
+      }
+    });
+  }
 });

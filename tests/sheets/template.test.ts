@@ -6,6 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { type Context, contextsOf } from '../../src/sheets/context.ts';
 import { footEdge, torchSettings } from '../../src/sheets/cut.ts';
 import { flattened, type WindowItem } from '../../src/sheets/drawing.ts';
+import { textBox } from '../../src/sheets/fonts.ts';
 import { largeTemplate, tiledTemplate } from '../../src/sheets/foottemplate.ts';
 import { FOOT_LAYERS, templateDxf } from '../../src/sheets/foottemplate-dxf.ts';
 import { writePdf } from '../../src/sheets/pdf.ts';
@@ -364,4 +365,84 @@ test('what is written on the template is true of the face it stands on: ends, wh
     const b = (sight.points[0]?.y ?? 0) - view.origin.y;
     expect(said(/^sight line/)?.text).toContain(`${(fitting.input.lug.pinHeight - b).toFixed(1)} mm from pin centre`);
   }
+});
+
+describe('the map of the pages', () => {
+  /** Lugs of all sizes: pages beside and over one another. */
+  const jobs = () =>
+    [
+      ['60 mm', '60 mm', '14 mm', '25 mm', '20 mm'],
+      ['200 mm', '160 mm', '40 mm', '70 mm', '40 mm'],
+      ['300 mm', '200 mm', '50 mm', '90 mm', '50 mm'],
+      ['600 mm', '350 mm', '80 mm', '150 mm', '90 mm'],
+      ['900 mm', '500 mm', '110 mm', '220 mm', '120 mm'],
+    ].map(([foot, pinHeight, hole, topRadius, shoulder]) => {
+      const job = wedgeJob(0.25);
+      Object.assign(job.fittings[0].lug, { foot, pinHeight, hole, topRadius, shoulder });
+      return job;
+    });
+
+  test('names of pages cut no other name and no line, and stand on the page they name', async () => {
+    let seen = 0;
+    for (const job of jobs()) {
+      for (const paper of ['a4', 'letter'] as const) {
+        const context = await contextOf(job, { paper });
+        for (const { pages } of [tiledTemplate(context), trialTemplate(context)]) {
+          const [cover] = pages;
+          if (cover === undefined) throw new Error('no cover');
+          const items = flattened(cover.items);
+          const texts = items.flatMap((item) => (item.kind === 'text' ? [item] : []));
+          const dashed = items.flatMap((item) =>
+            item.kind === 'path' && item.closed && item.pen?.dash?.join() === '1.5,1' ? [item.points] : [],
+          );
+          const discs = items.flatMap((item) => (item.kind === 'circle' && item.radius === 3.4 ? [item] : []));
+          // Every page by its own number, on the map as on the page itself.
+          const names = texts.filter(({ size, bold, text }) => size === 11 && bold && /^\d+$/.test(text));
+          expect(names.map(({ text }) => text)).toEqual(pages.slice(1).map((_, k) => String(k + 1)));
+          pages.slice(1).forEach((page, k) => {
+            const large = page.items.flatMap((item) => (item.kind === 'text' && item.size === 18 ? [item.text] : []));
+            expect(large).toEqual([String(k + 1)]);
+          });
+          for (const { centre, radius } of discs) {
+            seen++;
+            // The disc has its own name in the middle and no other text in it.
+            const inside = texts.filter((text) => {
+              const box = textBox(context.fonts, text);
+              const [dx, dy] = [
+                Math.max(box.x0 - centre.x, 0, centre.x - box.x1),
+                Math.max(box.y0 - centre.y, 0, centre.y - box.y1),
+              ];
+              return Math.hypot(dx, dy) < radius;
+            });
+            expect(inside.map(({ text }) => text).filter((text) => !/^\d+$/.test(text))).toEqual([]);
+            for (const box of dashed) {
+              box.forEach((p, k) => {
+                const q = box[(k + 1) % box.length] ?? p;
+                const long = Math.hypot(q.x - p.x, q.y - p.y);
+                const t = Math.max(
+                  0,
+                  Math.min(1, ((centre.x - p.x) * (q.x - p.x) + (centre.y - p.y) * (q.y - p.y)) / long ** 2),
+                );
+                const off = Math.hypot(p.x + t * (q.x - p.x) - centre.x, p.y + t * (q.y - p.y) - centre.y);
+                expect(off).toBeGreaterThan(radius);
+              });
+            }
+          }
+        }
+      }
+    }
+    expect(seen).toBeGreaterThan(20);
+  });
+
+  test('trial boards are called by how they stand, never by a letter that a lug may have', async () => {
+    for (const id of ['A', 'B']) {
+      const context = await contextOf({ ...wedgeJob(0.25, { fitting: { id } }) });
+      const words = trialTemplate(context)
+        .pages.flatMap((page) => flattened(page.items).flatMap((item) => (item.kind === 'text' ? [item.text] : [])))
+        .join(' ');
+      expect(words).not.toMatch(/board [AB]\b/i);
+      expect(words).toContain('along board');
+      expect(words).toContain('across board');
+    }
+  });
 });

@@ -233,7 +233,6 @@ describe('tiles', () => {
   test('of several ways to lay pieces out the one with the fewest sheets, then with the fewest joins', () => {
     const piece = (width: number, height: number): Piece => ({
       title: '',
-      letter: '',
       width,
       height,
       avoid: [],
@@ -264,7 +263,6 @@ describe('tiles', () => {
     });
     const piece: Piece = {
       title: 'x',
-      letter: 'A',
       width: 500,
       height: 100,
       avoid: [],
