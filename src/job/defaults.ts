@@ -27,13 +27,13 @@ export const DEFAULTS = {
   'limits.fitGap': {
     value: '1.6 mm',
     kind: 'length',
-    reason: `a root opening over 1/16 in is added to the leg (${D1_1})`,
+    reason: `a root opening over 1/16 in (1.6 mm) is added to the leg (${D1_1})`,
     standing: 'source',
   },
   'limits.recutGap': {
     value: '4.8 mm',
     kind: 'length',
-    reason: `a root opening over 3/16 in may not be made up by the leg (${D1_1})`,
+    reason: `a root opening over 3/16 in (4.8 mm) may not be made up by the leg (${D1_1})`,
     standing: 'source',
   },
   'limits.sidewaysShare': {
@@ -75,25 +75,25 @@ export const DEFAULTS = {
   'steel.lug.yield': {
     value: '250 MPa',
     kind: 'stress',
-    reason: 'plate like ASTM A36 is assumed (36 ksi): enter the figure of the mill sheet',
+    reason: 'plate like ASTM A36 is assumed, sold as 36 ksi (250 MPa): enter the figure of the mill sheet',
     standing: 'choice',
   },
   'steel.lug.tensile': {
     value: '400 MPa',
     kind: 'stress',
-    reason: 'plate like ASTM A36 is assumed (58 ksi): enter the figure of the mill sheet',
+    reason: 'plate like ASTM A36 is assumed, sold as 58 ksi (400 MPa): enter the figure of the mill sheet',
     standing: 'choice',
   },
   'steel.shell.yield': {
     value: '250 MPa',
     kind: 'stress',
-    reason: `plating like ASTM A36 is assumed (36 ksi): ${NOT_THIS_SHIP}`,
+    reason: `plating like ASTM A36 is assumed, sold as 36 ksi (250 MPa): ${NOT_THIS_SHIP}`,
     standing: 'choice',
   },
   'steel.shell.tensile': {
     value: '400 MPa',
     kind: 'stress',
-    reason: `plating like ASTM A36 is assumed (58 ksi): ${NOT_THIS_SHIP}`,
+    reason: `plating like ASTM A36 is assumed, sold as 58 ksi (400 MPa): ${NOT_THIS_SHIP}`,
     standing: 'choice',
   },
   'steel.shell.thickness': { value: '12 mm', kind: 'length', reason: NOT_THIS_SHIP, standing: 'choice' },
@@ -106,7 +106,8 @@ export const DEFAULTS = {
   'steel.longitudinalSpacing': { value: '700 mm', kind: 'length', reason: NOT_THIS_SHIP, standing: 'choice' },
   'electrode.kind': {
     value: 'nickel',
-    reason: 'steel of unknown composition gets nickel-type electrodes (common practice)',
+    reason:
+      'no electrode is named, and steel that may crack asks for nickel-type ones: name the one that is qualified (common practice)',
     standing: 'common-practice',
   },
   'electrode.diameter': {
@@ -124,7 +125,8 @@ export const DEFAULTS = {
   'electrode.tensile': {
     value: '415 MPa',
     kind: 'stress',
-    reason: "60 ksi, the lowest of the usual filler classes, from memory: enter the qualified procedure's figure",
+    reason:
+      "the lowest of the usual filler classes, sold as 60 ksi (415 MPa), from memory: enter the qualified procedure's figure",
     standing: 'not-verified',
   },
   'welding.runLength': {

@@ -6,8 +6,7 @@ import { internalPer } from './units.ts';
 
 /**
  * A figure as text with its unit. Metric: mm, from 1000 mm on m; US: inches to the nearest 1/32 (below 1/8 in
- * thousandths), from 36 in on feet and
- * inches to the nearest 1/16. `digits` asks for that many decimals of a millimetre, degree, kN, MPa, kg or per cent; in
+ * thousandths), from 36 in on feet and inches to the same 1/32. `digits` asks for that many decimals of a millimetre, degree, kN, MPa, kg or per cent; in
  * US units for what comes nearest to that, in decimal inches.
  * @throws RangeError for a figure that is no number: it must not reach a person as text
  */
@@ -50,10 +49,10 @@ function usLength(mm: number, digits: number | undefined): string {
   if (Math.abs(inches) < FINE && fixed(inches, 3) !== '0.000') return `${fixed(inches, 3)} in`;
   if (Math.abs(inches) < 36) return `${fractional(inches, 32)} in`;
   const sign = inches < 0 ? '-' : '';
-  const sixteenths = Math.round(finite(Math.abs(inches)) * 16);
-  const feet = Math.floor(sixteenths / 192);
-  const rest = (sixteenths - feet * 192) / 16;
-  return rest === 0 ? `${sign}${feet} ft` : `${sign}${feet} ft ${fractional(rest, 16)} in`;
+  const parts = Math.round(finite(Math.abs(inches)) * 32);
+  const feet = Math.floor(parts / (12 * 32));
+  const rest = parts / 32 - feet * 12;
+  return rest === 0 ? `${sign}${feet} ft` : `${sign}${feet} ft ${fractional(rest, 32)} in`;
 }
 
 function metricForce(newton: number, digits: number | undefined): string {

@@ -15,6 +15,7 @@ import { Refusal } from '../../geometry/refusal.ts';
 import type { AsBuilt, Fitting, Job } from '../job/types.ts';
 import { type Check, check } from '../strength/check.ts';
 import { strengthChecks } from '../strength/strengthChecks.ts';
+import { turnByFinder, turnByGaps } from './feltlean.ts';
 import { strengthInput } from './strength.ts';
 
 /** What was really built: the record of the fit-up typed back in, held against the limits of the job. mm, N, rad. */
@@ -30,7 +31,7 @@ export interface AsBuiltPlan {
   readonly grind: GrindMap | null;
   readonly checks: readonly Check[];
   readonly verdict: Phrase;
-  /** What exactly must be ground off, and where; empty where nothing must. */
+  /** What to read again, and what exactly must be ground off, and where; empty where nothing must. */
   readonly orders: readonly Phrase[];
 }
 
@@ -89,7 +90,12 @@ export function planAsBuilt(
     ) ?? null;
   const pin = toShip(frame, 0, fitting.lug.pinHeight, 0);
   const strength = strengthChecks(strengthInput(job, fitting, anchor, frame, pin, root, load, up));
-  const checks = [...gapCheck(job, gaps), sidewaysCheck(job, load), strengthCheck(strength.checks)];
+  const checks = [
+    ...gapCheck(job, gaps),
+    sidewaysCheck(job, load),
+    strengthCheck(strength.checks),
+    ...clearanceCheck(strength.checks),
+  ];
   return {
     frame,
     readings: inclinometerReadings(frame, up),
@@ -99,7 +105,7 @@ export function planAsBuilt(
     grind,
     checks,
     verdict: verdictOf(job, gaps, checks),
-    orders: ordersOf(job, gaps, grind),
+    orders: [...quarrelOf(asBuilt, planned, frame, gaps, fitting.lug.thickness), ...ordersOf(job, gaps, grind)],
   };
 }
 
@@ -159,11 +165,21 @@ function sidewaysCheck(job: Job, load: LoadAlignment): Check {
   });
 }
 
+/** What only asks whether parts go together and no way of standing changes: no strength, and told by the plan's own checks. */
+const GOES_TOGETHER: ReadonlySet<string> = new Set(['shackle-missing', 'shackle-pin', 'shackle-jaw']);
+/** Room for the bow of the shackle: no strength either, but it goes with the way the pull meets the lug. */
+const CLEARANCES: ReadonlySet<string> = new Set(['shackle-bow', 'shackle-shell']);
+
+const tightest = (checks: readonly Check[]): Check => checks.reduce((p, q) => (q.ratio > p.ratio ? q : p));
+
+const asItStands = (what: string, { title }: Check): string =>
+  `${what} as it stands: ${title.charAt(0).toLowerCase()}${title.slice(1)}`;
+
 function strengthCheck(checks: readonly Check[]): Check {
-  const worst = checks.reduce((p, q) => (q.ratio > p.ratio ? q : p));
+  const worst = tightest(checks.filter(({ id }) => !GOES_TOGETHER.has(id) && !CLEARANCES.has(id)));
   return check({
     id: 'as-built-strength',
-    title: `Strength as it stands: ${worst.title.charAt(0).toLowerCase()}${worst.title.slice(1)}`,
+    title: asItStands('Strength', worst),
     demand: worst.ratio,
     limit: 1,
     unit: 'share',
@@ -175,6 +191,45 @@ function strengthCheck(checks: readonly Check[]): Check {
     terms: worst.terms,
     remedy: worst.remedy,
   });
+}
+
+function clearanceCheck(checks: readonly Check[]): Check[] {
+  const rooms = checks.filter(({ id }) => CLEARANCES.has(id));
+  if (rooms.length === 0) return [];
+  const worst = tightest(rooms);
+  return [check({ ...worst, id: 'as-built-clearance', title: asItStands('Shackle', worst) })];
+}
+
+/** rad. Gaps and angle finder that differ by more cannot both be right: a choice. */
+const DISAGREE = Math.PI / 180;
+/** mm. What a feeler gauge can be off across the foot: a choice. A thin plate tells its lean no nearer. */
+const FELT = 0.3;
+
+/** Where the gaps mean another lean, or another rise of the foot, than the angle finder showed. */
+function quarrelOf(
+  read: AsBuilt,
+  planned: { frame: LugFrame; root: RootLine },
+  frame: LugFrame,
+  gaps: readonly FeltAt[],
+  thickness: number,
+): Phrase[] {
+  const felt = turnByGaps(planned.root, planned.frame, gaps);
+  if (felt === undefined) return [];
+  const shown = turnByFinder(planned.frame, frame);
+  const said = (what: string, off: number): Phrase => [
+    `Gaps and angle finder disagree by `,
+    { rad: off },
+    ` on ${what} (told from `,
+    { rad: DISAGREE },
+    ' on, a choice): read both again. If both stand, the foot or the shell is not as planned: measure them before the root is welded.',
+  ];
+  const [face, foot] = [Math.abs(felt.face - shown.face), Math.abs(felt.foot - shown.foot)];
+  return [
+    ...(read.faceLean !== undefined && face > Math.max(DISAGREE, Math.atan(FELT / thickness))
+      ? [said('how the face leans', face)]
+      : []),
+    ...(read.footRise !== undefined && foot > DISAGREE ? [said('how the foot rises', foot)] : []),
+  ];
 }
 
 function verdictOf(job: Job, gaps: readonly FeltAt[], checks: readonly Check[]): Phrase {

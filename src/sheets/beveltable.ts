@@ -1,6 +1,7 @@
 import Papa from 'papaparse';
 import { newHit } from '../../geometry/hull/shell.ts';
 import { showPhrase } from '../job/show.ts';
+import { internalPer } from '../job/units.ts';
 import type { Context } from './context.ts';
 import { chosenCut } from './cut.ts';
 import type { Drawing } from './drawing.ts';
@@ -10,7 +11,7 @@ import { sideNames, sidesInWords, sideWay } from './sides.ts';
 import { stationsOf } from './stations.ts';
 import { cellText } from './text.ts';
 
-interface BevelRow {
+export interface BevelRow {
   readonly a: number;
   readonly shellMinus: number;
   readonly shellPlus: number;
@@ -74,6 +75,33 @@ export function bevelCsv(context: Context): string {
   return `${Papa.unparse(rows, { newline: '\r\n' })}\r\n`;
 }
 
+/** What comes off a square foot at each corner, from the one that stands deepest: the differences of the depths as they are printed. */
+export function takeOffText({ fitting, plan }: Context, rows: readonly BevelRow[]): string {
+  const { display } = plan.job;
+  const names = sideNames(fitting);
+  const step = display === 'us' ? internalPer('in') / 1000 : 0.1;
+  const [first, last] = [rows[0], rows.at(-1)];
+  if (first === undefined || last === undefined) throw new Error('a foot without stations');
+  // In whole steps of the last figure printed.
+  const depth = (cut: number): number => Math.round((fitting.input.lug.pinHeight - cut) / step);
+  const corner = (face: 'face-' | 'face+', end: 'end-' | 'end+', cut: number) => ({
+    name: `${names[face]}, ${sideWay(names[end])} corner`,
+    depth: depth(cut),
+  });
+  const corners = [
+    corner('face-', 'end-', first.cutMinus),
+    corner('face-', 'end+', last.cutMinus),
+    corner('face+', 'end+', last.cutPlus),
+    corner('face+', 'end-', first.cutPlus),
+  ];
+  const deepest = Math.max(...corners.map((each) => each.depth));
+  const amounts = corners.map((each) => {
+    const off = deepest - each.depth;
+    return `${each.name} ${off === 0 ? 'nothing' : shopLength(off * step, display)}`;
+  });
+  return `From a square foot take off at the corners: ${amounts.join('; ')}; straight lines between them.`;
+}
+
 export function bevelSheet(context: Context): Drawing {
   const { fitting, plan } = context;
   const { display } = plan.job;
@@ -85,7 +113,11 @@ export function bevelSheet(context: Context): Drawing {
   const flow = new Flow(context, 'Bevel table');
   flow.heading(1, 'Bevel table');
   flow.paragraph(sidesInWords(fitting, showPhrase(fitting.fit.verdict, display)), { bold: true });
-  for (const remedy of fitting.fit.remedies) flow.bullet(sidesInWords(fitting, showPhrase(remedy, display)));
+  const rows = bevelRows(context);
+  for (const remedy of fitting.fit.remedies) {
+    const text = showPhrase(remedy, display);
+    flow.bullet(text.startsWith('From a square foot') ? takeOffText(context, rows) : sidesInWords(fitting, text));
+  }
   flow.paragraph(
     `Stations along the foot from the centre line, plus towards the ${sideWay(names['end+'])} end. Depth is from the pin centre down to the edge of the cut on a face. A plus bevel: the ${sideWay(names['face+'])} face is the shorter; a minus bevel: the ${sideWay(names['face-'])} face.`,
   );
@@ -100,7 +132,7 @@ export function bevelSheet(context: Context): Drawing {
       { title: `gap, ${minus}`, share: 1.1, align: 'right' },
       { title: `gap, ${plus}`, share: 1.1, align: 'right' },
     ],
-    bevelRows(context).map((row) => [
+    rows.map((row) => [
       say(row.a),
       say(pin - row.cutMinus),
       say(pin - row.cutPlus),

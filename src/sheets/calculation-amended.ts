@@ -167,7 +167,12 @@ const CHANGES: Readonly<Record<string, Change>> = {
     terms: [...plain.terms, ...given(context, 't', ...(context.fitting.input.lug.cheek ? ['t_c'] : []), 'A')],
   }),
   'weld.leg.least': () => ({ formula: 'w_min <= w' }),
-  'weld.electrode': () => ({ formula: 'k_asked <= k_given' }),
+  'weld.electrode': (plain) => ({
+    formula: 'k_asked <= k_given',
+    terms: plain.terms.map((term) =>
+      term.symbol.startsWith('k_') ? { ...term, name: `${term.name}: 1 ordinary, 2 nickel-type` } : term,
+    ),
+  }),
   'lift-under-water': () => ({ formula: 'max(0, h) <= 0' }),
   'as-built-gap': () => ({ formula: 'g <= g_recut' }),
   'as-built-sideways': (plain, check) => ({

@@ -1,9 +1,11 @@
+import type { Figure, Phrase } from '../../geometry/phrase.ts';
 import { showFigure, showPhrase } from '../job/show.ts';
+import type { Display } from '../job/types.ts';
 import { SUMMARY_COLUMNS, summaryRows } from './calculation-summary.ts';
 import type { Context } from './context.ts';
-import { degrees, gapLength } from './figures.ts';
+import { degrees, gapLength, shopLength } from './figures.ts';
 import type { Flow } from './flow.ts';
-import { sidesInWords, spotText } from './sides.ts';
+import { sideNames, sidesInWords, spotText } from './sides.ts';
 
 /** The lug as it was really built, held against the limits; nothing where nothing was measured. */
 export function asBuiltSection(flow: Flow, context: Context): void {
@@ -14,7 +16,7 @@ export function asBuiltSection(flow: Flow, context: Context): void {
   const words = (text: string) => sidesInWords(fitting, text);
   flow.heading(1, 'As built');
   flow.paragraph(words(showPhrase(asBuilt.verdict, display)), { bold: true });
-  for (const order of asBuilt.orders) flow.bullet(words(showPhrase(order, display)));
+  for (const order of asBuilt.orders) flow.bullet(words(orderText(order, display)));
   const force = (newton: number) => showFigure({ newton }, display);
   flow.pairs([
     ['Stem, off the planned one', degrees(asBuilt.offPlanned, 2)],
@@ -22,10 +24,7 @@ export function asBuiltSection(flow: Flow, context: Context): void {
       'Instrument, from plumb and level',
       `face ${degrees(asBuilt.readings.faceFromPlumb, 2)}, stem ${degrees(asBuilt.readings.stemFromPlumb, 2)}, foot ${degrees(asBuilt.readings.footFromLevel, 2)}`,
     ],
-    [
-      'Pull on the lug as it stands',
-      `across the plate ${force(asBuilt.load.sideways)}, ${degrees(asBuilt.load.offPlane, 2)} out of the plane`,
-    ],
+    ['Pull on the lug as it stands', acrossText(context, force)],
   ]);
   if (asBuilt.gaps.length > 0) {
     flow.table(
@@ -55,4 +54,25 @@ export function asBuiltSection(flow: Flow, context: Context): void {
     { size: 8, boldRow: (row) => asBuilt.checks[row]?.pass === false },
   );
   flow.paragraph('Each of them stands in full among the checks.', { size: 8 });
+}
+
+/** An order with its lengths as they are measured in the shop: in US units fraction and decimal, a thin one by its decimal alone. */
+function orderText(order: Phrase, display: Display): string {
+  const figure = (part: Figure): string => {
+    if (!('mm' in part)) return showFigure(part, display);
+    return part.mm < THIN ? gapLength(part.mm, display) : shopLength(part.mm, display, part.digits ?? 1);
+  };
+  return order.map((part) => (typeof part === 'string' ? part : figure(part))).join('');
+}
+
+/** mm. What is measured with a feeler gauge, not with a tape. */
+const THIN = 10;
+
+/** How much of the pull acts across the plate as it was built, and to which side. */
+function acrossText({ fitting }: Context, force: (newton: number) => string): string {
+  const { sideways = 0, offPlane = 0 } = fitting.asBuilt?.load ?? {};
+  const angle = degrees(Math.abs(offPlane), 2);
+  if (Number.parseFloat(angle) === 0) return 'in the plane of the plate';
+  const side = sideNames(fitting)[offPlane > 0 ? 'face+' : 'face-'];
+  return `${force(Math.abs(sideways))} across the plate, ${angle} out of its plane, towards the ${side}`;
 }

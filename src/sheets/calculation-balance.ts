@@ -55,7 +55,7 @@ export function balanceSection(flow: Flow, context: Context, lift: LiftPlan, ste
     11,
   );
   flow.paragraph(
-    'with T the pull of a line, u its way from the load up to its pin, e the way up, square to the water, W and B weight and buoyancy, r from the centre of gravity. Source: statics. With l the length of a line and L its length without load it gives as the job says (lift.lines[].ea or .stretch), else by the half per cent that stands among the assumptions:',
+    'with T the pull of a line, u its way from the load up to its pin, e the way up, square to the water, W and B weight and buoyancy, r the way from the centre of gravity to where a line i, or the buoyancy (B), acts. Source: statics. With l the length of a line, L its length without load, EA the pull that would stretch it to twice its length and k the pull that stretches it by a unit of length, it gives as the job says, else by the half per cent that stands among the assumptions:',
   );
   flow.table(
     [
@@ -84,7 +84,7 @@ export function balanceSection(flow: Flow, context: Context, lift: LiftPlan, ste
   );
   const residual = Math.max(0, ...lift.cases.map(({ equilibrium }) => equilibrium.residual));
   flow.paragraph(
-    `What is left over is nowhere more than ${powerOfTen(residual)} of the weight in water, over ${lift.cases.length} cases, still and pushed.`,
+    `What is left over is nowhere more than ${powerOfTen(residual)} of the weight in water, over ${lift.cases.length} cases${lift.pushes.length === 0 ? '' : ', still and pushed'}.`,
     { size: 8 },
   );
   const rows = balanceAt(lift, plan.up, step);
@@ -116,7 +116,7 @@ export function balanceSection(flow: Flow, context: Context, lift: LiftPlan, ste
     { size: 8, boldRow: (r) => r === rows.length - 1 },
   );
   flow.paragraph(
-    'Ship axes; r from the centre of gravity, at rest, M = r × F. What a push adds is in the greatest pulls.',
+    `Ship axes; r from the centre of gravity, at rest, M = r × F.${lift.pushes.length === 0 ? '' : ' What a push adds is in the greatest pulls.'}`,
     {
       size: 8,
     },

@@ -27,7 +27,7 @@ export function basisSection(flow: Flow, context: Context): void {
     ['Weld metal', `${job.electrode.kind} electrode, tensile ${mpa(job.electrode.tensile)}`],
     [
       'Ship',
-      `length between perpendiculars ${say(job.ship.lpp)}, draft aft ${say(job.ship.draftAft)}, forward ${say(job.ship.draftForward)}, heel ${degrees(job.ship.heel, 2)}, trim ${degrees(plan.trim, 2)} by the stern`,
+      `length between perpendiculars ${say(job.ship.lpp)}, draft aft ${say(job.ship.draftAft)}, forward ${say(job.ship.draftForward)}, heel ${heelText(job.ship.heel)}, trim ${trimText(plan.trim)}`,
     ],
   ]);
   const { factors } = fitting.strength;
@@ -68,4 +68,18 @@ export function basisSection(flow: Flow, context: Context): void {
   ];
   if (limits.offPlane !== undefined) rows.push(['pull out of the plane (limits.offPlane)', degrees(limits.offPlane)]);
   flow.pairs(rows, 0.6, 8.5);
+}
+
+/** Trim with the end that lies deeper; plus is by the stern. rad */
+export function trimText(trim: number): string {
+  const angle = degrees(Math.abs(trim), 2);
+  if (Number.parseFloat(angle) === 0) return 'none';
+  return `${angle} by the ${trim > 0 ? 'stern' : 'bow'}`;
+}
+
+/** Heel with the side that lies lower; plus is starboard down. rad */
+export function heelText(heel: number): string {
+  const angle = degrees(Math.abs(heel), 2);
+  if (Number.parseFloat(angle) === 0) return 'none';
+  return `${angle} to ${heel > 0 ? 'starboard' : 'port'}`;
 }

@@ -9,13 +9,19 @@ import type { Cell, Flow } from './flow.ts';
 import { sidesInWords } from './sides.ts';
 import { layoutTex, type MathBox, moved, symbolTex, wordsBox } from './tex.ts';
 import { plainText } from './text.ts';
-import { BASES, STANDINGS, sentence } from './words.ts';
+import { BASES, inOwnUnits, STANDINGS, sentence } from './words.ts';
 
 /** Checks that say what is done in any case, passed or not. */
 const ORDERED: ReadonlySet<string> = new Set(['fit-gap', 'weld.electrode']);
 
-/** One check in full: formula, what its symbols are, each line with the figures put in, verdict, source. */
-export function checkSection(flow: Flow, context: Context, check: Check, number: string): void {
+/** Checks that something is there or goes together: once passed there is no more of it to be had. */
+const EITHER_OR: ReadonlySet<string> = new Set(['shackle-pin', 'shackle-jaw', 'weld.leg.least']);
+
+/**
+ * One check in full: formula, what its symbols are, each line with the figures put in, verdict, source.
+ * @param where said behind the verdict: at which step of a movement it is
+ */
+export function checkSection(flow: Flow, context: Context, check: Check, number: string, where = ''): void {
   const { display } = context.plan.job;
   const words = (text: string) => sidesInWords(context.fitting, text);
   const work = workOf(check, context);
@@ -37,11 +43,11 @@ export function checkSection(flow: Flow, context: Context, check: Check, number:
   });
   const { demand, limit } = checkFigures(check, display);
   flow.paragraph(
-    `Demand ${demand}, limit ${limit}, ratio ${ratioText(check)}: ${check.pass ? 'passes' : verdictWord(check)}.`,
+    `Demand ${demand}, limit ${limit}, ratio ${ratioText(check)}: ${check.pass ? 'passes' : verdictWord(check)}.${where === '' ? '' : ` ${where}`}`,
     { bold: true },
   );
   flow.paragraph(
-    `Basis: ${check.basis === 'trade' ? 'rule of the trade, whatever the design basis' : BASES[check.basis as keyof typeof BASES]}. Source: ${sentence(plainText(check.source))} Standing: ${STANDINGS[check.standing]}.`,
+    `Basis: ${check.basis === 'trade' ? 'rule of the trade, whatever the design basis' : BASES[check.basis as keyof typeof BASES]}. Source: ${sentence(plainText(inOwnUnits(check.source, display)))} Standing: ${STANDINGS[check.standing]}.`,
     { size: 8 },
   );
   if (check.screening)
@@ -49,12 +55,23 @@ export function checkSection(flow: Flow, context: Context, check: Check, number:
       'A screening check: it only sorts out the easy cases; where it fails the engineer works the case out.',
       { size: 8 },
     );
-  if (check.remedy.length > 0) {
+  if (remedyWanted(check)) {
     const remedy = sentence(words(showPhrase(check.remedy, display)));
     const optional = check.pass && !ORDERED.has(check.id);
-    flow.paragraph(optional ? `Not needed to pass; for more room: ${remedy}` : remedy, { size: 8, bold: !check.pass });
+    flow.paragraph(optional ? `Passes with little to spare; if more is wanted: ${remedy}` : remedy, {
+      size: 8,
+      bold: !check.pass,
+    });
   }
 }
+
+/** A check that passes by less than this ratio has nothing to be mended. */
+const LITTLE_LEFT = 0.8;
+
+/** Whether a check's remedy is worth its line: where it fails, comes close to its limit, or says what is done in any case. */
+export const remedyWanted = (check: Pick<Check, 'id' | 'pass' | 'ratio' | 'remedy'>): boolean =>
+  check.remedy.length > 0 &&
+  (!check.pass || ORDERED.has(check.id) || (check.ratio > LITTLE_LEFT && !EITHER_OR.has(check.id)));
 
 /** mm. The last line of the working, the verdict and where it comes from. */
 const TOGETHER = 24;

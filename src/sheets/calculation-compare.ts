@@ -2,6 +2,7 @@ import { showPhrase } from '../job/show.ts';
 import type { Context } from './context.ts';
 import { degrees, gapLength } from './figures.ts';
 import type { Flow } from './flow.ts';
+import { sideNames } from './sides.ts';
 import { plainText } from './text.ts';
 
 /** Stations along the foot that are printed of those looked at. */
@@ -44,7 +45,7 @@ export function compareSection(flow: Flow, context: Context): void {
     ]);
     flow.table(
       [
-        { title: 'along the foot, from the middle', share: 2 },
+        { title: `along the foot from its middle, + towards the ${sideNames(fitting)['end+']}`, share: 2 },
         { title: 'difference', share: 1, align: 'right' },
         { title: 'bevel planned on', share: 1, align: 'right' },
         { title: 'bevel on this one', share: 1, align: 'right' },

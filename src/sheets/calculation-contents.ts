@@ -1,5 +1,6 @@
+import type { Sheet } from './drawing.ts';
 import type { ContentsEntry, Flow } from './flow.ts';
-import { shortened, widthOf } from './fonts.ts';
+import { type Fonts, widthOf, wrapped } from './fonts.ts';
 
 /** mm. Line to line at the most. */
 const ROW = 5.4;
@@ -7,6 +8,9 @@ const ROW = 5.4;
 const CLOSE = 4.1;
 /** Points. */
 const SIZE = 9;
+/** mm. How far an entry's further lines stand in. */
+const HANGING = 4;
+const MOST_COLUMNS = 3;
 /** mm. Between two columns, and between a name and its page. */
 const BETWEEN = 8;
 const CLEAR = 3;
@@ -22,25 +26,81 @@ export function contentsPage(flow: Flow): () => void {
   const { fonts } = flow.context;
   flow.figure(room, (sheet, left, bottom, width) => {
     draw = (entries) => {
-      const columns = Math.max(1, Math.ceil((entries.length * CLOSE) / room));
-      const down = Math.ceil(entries.length / columns);
-      const step = Math.min(ROW, room / down);
-      const wide = (width - (columns - 1) * BETWEEN) / columns;
-      entries.forEach(({ level, text, page }, i) => {
-        const x = left + Math.floor(i / down) * (wide + BETWEEN);
-        const y = bottom + room - (i % down) * step - 3.6;
-        const bold = level === 1;
-        const indent = (level - 1) * 5;
-        const at = `page ${page}`;
-        const long = widthOf(fonts, at, SIZE, bold);
-        const name = shortened(fonts, text, SIZE, wide - indent - long - CLEAR, bold);
-        sheet.text(name, x + indent, y, { size: SIZE, bold });
-        sheet.text(at, x + wide, y, { size: SIZE, bold, align: 'right' });
-        const from = x + indent + widthOf(fonts, name, SIZE, bold) + 1.5;
-        const to = x + wide - long - 1.5;
-        if (to > from) sheet.line(from, y, to, y, { width: 0.15, grey: 0.6, dash: [0.3, 1.2] });
-      });
+      for (let columns = 1; ; columns++) {
+        const wide = (width - (columns - 1) * BETWEEN) / columns;
+        const rows = entries.map((entry) => rowOf(fonts, entry, wide));
+        const placed = fitted(rows, columns, room);
+        if (placed === undefined && columns < MOST_COLUMNS) continue;
+        (placed ?? inColumns(rows, CLOSE, room)).forEach(({ row, column, down }) => {
+          drawRow(sheet, fonts, row, left + column * (wide + BETWEEN), bottom + room - down - 3.6, wide);
+        });
+        return;
+      }
     };
   });
   return () => draw(flow.contents.filter((entry) => entry.level < 3 && entry.text !== 'Contents'));
+}
+
+interface Row {
+  readonly lines: readonly string[];
+  readonly at: string;
+  readonly bold: boolean;
+  readonly indent: number;
+}
+
+/** An entry broken into lines that leave the number of its page room. */
+function rowOf(fonts: Fonts, { level, text, page }: ContentsEntry, wide: number): Row {
+  const bold = level === 1;
+  const indent = (level - 1) * 5;
+  const at = String(page);
+  const lines = wrapped(fonts, text, SIZE, wide - indent - HANGING - widthOf(fonts, at, SIZE, bold) - CLEAR, bold);
+  return { lines, at, bold, indent };
+}
+
+interface PlacedRow {
+  readonly row: Row;
+  readonly column: number;
+  /** mm from the top of the column. */
+  readonly down: number;
+}
+
+/** Rows under one another with `step` from line to line, the next column begun where one is full; a row stands whole in a column. */
+function inColumns(rows: readonly Row[], step: number, room: number): PlacedRow[] {
+  let column = 0;
+  let down = 0;
+  return rows.map((row) => {
+    const height = heightOf(row, step);
+    if (down > 0 && down + height > room + 1e-9) {
+      column++;
+      down = 0;
+    }
+    const at = { row, column, down };
+    down += height;
+    return at;
+  });
+}
+
+/** Lines of one entry stand at the least distance, entries apart by the step. */
+const heightOf = ({ lines }: Row, step: number): number => step + (lines.length - 1) * CLOSE;
+
+/** As wide apart as these columns take them; undefined where they do not take them at all. */
+function fitted(rows: readonly Row[], columns: number, room: number): PlacedRow[] | undefined {
+  for (let step = ROW; step >= CLOSE - 1e-9; step -= 0.1) {
+    const placed = inColumns(rows, step, room);
+    if ((placed.at(-1)?.column ?? 0) < columns) return placed;
+  }
+  return undefined;
+}
+
+function drawRow(sheet: Sheet, fonts: Fonts, row: Row, left: number, top: number, wide: number): void {
+  const { lines, at, bold, indent } = row;
+  lines.forEach((line, i) => {
+    sheet.text(line, left + indent + (i === 0 ? 0 : HANGING), top - i * CLOSE, { size: SIZE, bold });
+  });
+  const y = top - (lines.length - 1) * CLOSE;
+  sheet.text(at, left + wide, y, { size: SIZE, bold, align: 'right' });
+  const hanging = lines.length === 1 ? 0 : HANGING;
+  const from = left + indent + hanging + widthOf(fonts, lines.at(-1) as string, SIZE, bold) + 1.5;
+  const to = left + wide - widthOf(fonts, at, SIZE, bold) - 1.5;
+  if (to > from) sheet.line(from, y, to, y, { width: 0.15, grey: 0.6, dash: [0.3, 1.2] });
 }

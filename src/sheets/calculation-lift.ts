@@ -56,6 +56,9 @@ export function liftSection(flow: Flow, context: Context): void {
   if (swept !== undefined) lugSection(flow, context, lift, swept);
 }
 
+/** Checks that only ask whether shackle and plate go together: no pull comes into them. */
+const NO_PULL_IN_IT: ReadonlySet<string> = new Set(['shackle-missing', 'shackle-pin', 'shackle-jaw']);
+
 function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSweep): void {
   const { plan, fitting } = context;
   const { display } = plan.job;
@@ -64,6 +67,8 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
   flow.paragraph(plainText(showPhrase(swept.summary, display)), { bold: true });
   if (swept.worst === undefined) return;
   const { worst } = swept;
+  // Without a push in the job there is nothing to tell of one.
+  const pushable = lift.pushes.length > 0;
   const rows = [
     ['greatest pull', worst.tension],
     ['greatest across the plate', worst.sideways],
@@ -78,7 +83,7 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
       { title: 'out of plane', share: 1, align: 'right' },
       { title: 'off the stem', share: 1, align: 'right' },
       { title: 'at step', share: 0.8, align: 'right' },
-      { title: 'pushed by', share: 1.2 },
+      ...(pushable ? [{ title: 'pushed by', share: 1.2 }] : []),
     ],
     rows.map(([name, { pull, state, push }]) => [
       name,
@@ -87,7 +92,7 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
       degrees(pull.offPlane),
       degrees(pull.inPlane),
       String(state + 1),
-      push === null ? 'at rest' : plainText(push),
+      ...(pushable ? [push === null ? 'at rest' : plainText(push)] : []),
     ]),
   );
   const over = lugOver(plan, lift, fitting);
@@ -100,7 +105,7 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
       liftChart(sheet, context.fonts, box(x, y + CHART + 3, width), {
         ...common,
         unit: forceUnit(display, most(over.force)),
-        title: 'Pull on this lug at each step: dots at rest, ticks the most under a push',
+        title: `Pull on this lug at each step${pushable ? ': dots at rest, ticks the most under a push' : ''}`,
         series: [{ name: 'pull', ...over.force }],
       });
       liftChart(sheet, context.fonts, box(x, y, width), {
@@ -117,11 +122,11 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
     [
       { title: 'Step', share: 0.6, align: 'right' },
       { title: 'what', share: 2.6 },
-      { title: 'pull at rest', share: 1.2, align: 'right' },
+      { title: pushable ? 'pull at rest' : 'pull', share: 1.2, align: 'right' },
       { title: 'across', share: 1.1, align: 'right' },
       { title: 'out of plane', share: 0.9, align: 'right' },
       { title: 'off the stem', share: 0.9, align: 'right' },
-      { title: 'most, pushed', share: 1.2, align: 'right' },
+      ...(pushable ? [{ title: 'most, pushed', share: 1.2, align: 'right' } as const] : []),
     ],
     lift.states.map((state, i) => {
       const pull = swept.pulls[i];
@@ -130,16 +135,16 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
         pull == null
           ? [state.rest.found ? 'none' : 'NOT AT REST', '', '', '']
           : [force(pull.force), force(pull.sideways), degrees(pull.offPlane), degrees(pull.inPlane)];
-      return [String(i + 1), stepText(state), ...figures, pushed === null ? '' : force(pushed)];
+      return [String(i + 1), stepText(state), ...figures, ...(pushable ? [pushed === null ? '' : force(pushed)] : [])];
     }),
     { size: 8, boldRow: (row) => row === worst.tension.state || row === worst.sideways.state },
   );
   flow.paragraph('In bold: the steps of the greatest pull and of the greatest force across the plate.', { size: 8 });
   swept.checks.forEach(({ check, state, push }, i) => {
-    checkSection(flow, context, check, `M${i + 1}`);
-    flow.paragraph(
-      `Worst at step ${state + 1} of ${lift.states.length}, ${push === null ? 'at rest' : `pushed by ${plainText(push)}`}.`,
-      { size: 8 },
-    );
+    const by = push !== null ? `, pushed by ${plainText(push)}` : pushable ? ', at rest' : '';
+    const where = NO_PULL_IN_IT.has(check.id)
+      ? 'The same at every step.'
+      : `Worst at step ${state + 1} of ${lift.states.length}${by}.`;
+    checkSection(flow, context, check, `M${i + 1}`, lift.states.length === 1 ? '' : where);
   });
 }

@@ -29,7 +29,7 @@ function aisc(plain: Amended, check: Check, cheeks: boolean): Partial<Amended> {
     case 'lug-tension':
       return {
         formula: against(cheeks ? '(2 t b_e + 4 t_c b_e,c) F_u' : '2 t b_e F_u'),
-        terms: [...terms, { symbol: 'c_0', name: 'constant of D5.1(a): 16 mm, 0.63 in', value: 16, unit: 'mm' }],
+        terms: [...terms, { symbol: 'c_0', name: 'constant of D5.1(a)', value: 16, unit: 'mm' }],
         steps: [
           EDGE,
           { symbol: 'b_e', formula: 'min(2 t + c_0, a, a/1.33)', unit: 'mm', note: 'no more than D5.2 admits' },

@@ -5,7 +5,9 @@ import { addScaled, cross, dot, normalize, type Vec3 } from '../../geometry/math
 import type { Context } from './context.ts';
 import { footEdge } from './cut.ts';
 import type { Point, Sheet } from './drawing.ts';
+import { widthOf } from './fonts.ts';
 import type { Box } from './jointlayout.ts';
+import { drawLabels, LABEL_SIZE, type Label, placeLabels } from './labels.ts';
 import { sideNames } from './sides.ts';
 
 /** The lug on the shell in parallel projection, water plane level, with its axes, the shell's normal, up, and the pull. */
@@ -75,40 +77,40 @@ export function calculationSketch(sheet: Sheet, context: Context, box: Box): voi
   }
   sheet.path(hole, { width: 0.4 }, 'DRAWING', true, 1);
   const O = on(anchor.position);
-  const axis = (name: string, tip: Vec3, from: Point = O): void => {
-    const p = on(tip);
-    sheet.arrow(from, p, { width: 0.3 }, 2.4);
-    const long = Math.hypot(p.x - from.x, p.y - from.y) || 1;
-    // The stem's letter stands beside its arrow: the pull often runs along it.
-    const off =
-      name === 'B'
-        ? { x: (-4 * (p.y - from.y)) / long, y: (4 * (p.x - from.x)) / long }
-        : { x: (2.6 * (p.x - from.x)) / long, y: (2.6 * (p.y - from.y)) / long };
-    sheet.text(name, p.x + off.x, p.y + off.y - 1.2, {
-      size: 10,
-      bold: true,
-      italic: true,
-      align: 'centre',
-    });
+  const arrows: (readonly [Point, Point])[] = [];
+  const labels: Label[] = [];
+  const arrow = (text: string, from: Point, to: Point, width: number, head: number): void => {
+    sheet.arrow(from, to, { width }, head);
+    arrows.push([from, to], ...headOf(from, to, head));
+    labels.push({ text, at: to, bold: true });
   };
-  axis('A', tips.A);
-  axis('B', tips.B);
-  axis('C', tips.C);
-  axis('n', tips.n);
-  const pin = on(fitting.pin);
-  const tip = on(pullTip);
-  sheet.arrow(pin, tip, { width: 0.9 }, 4);
-  sheet.text('pull', tip.x + 2, tip.y - 3, { size: 9, bold: true });
+  arrow('pull', on(fitting.pin), on(pullTip), 0.9, 4);
+  for (const name of ['A', 'B', 'C', 'n'] as const) arrow(name, O, on(tips[name]), 0.3, 2.4);
   sheet.circle(O.x, O.y, 0.8, undefined, 0);
-  sheet.text('O', O.x + 1.5, O.y + 1.5, { size: 9, bold: true });
+  labels.push({ text: 'O', at: O, bold: true });
   const corner = { x: box.x + 20, y: box.y + 9 };
-  sheet.arrow(corner, { x: corner.x, y: corner.y + 10 }, { width: 0.35 }, 2.4);
-  sheet.text('up', corner.x - 1.5, corner.y + 11, { size: 8, align: 'centre' });
   const fore = flatOn([1, 0, 0]);
-  sheet.arrow(corner, { x: corner.x + 10 * fore.x, y: corner.y + 10 * fore.y }, { width: 0.35 }, 2.4);
-  sheet.text('fwd', corner.x + 13 * fore.x, corner.y + 13 * fore.y - 1, { size: 8, align: 'centre' });
-  sheet.text(`C points to the ${sideNames(fitting)['face+']}; parallel projection`, box.x + box.width - 2, box.y + 2, {
-    size: 8,
-    align: 'right',
+  arrow('up', corner, { x: corner.x, y: corner.y + 10 }, 0.35, 2.4);
+  arrow('fwd', corner, { x: corner.x + 10 * fore.x, y: corner.y + 10 * fore.y }, 0.35, 2.4);
+  const words = `C points to the ${sideNames(fitting)['face+']}; parallel projection`;
+  const edge = box.x + box.width - 2;
+  sheet.text(words, edge, box.y + 2, { size: LABEL_SIZE, align: 'right' });
+  const taken = { x0: edge - widthOf(context.fonts, words, LABEL_SIZE), y0: box.y, x1: edge, y1: box.y + 6 };
+  const frameOf = { x0: box.x + 1, y0: box.y + 1, x1: box.x + box.width - 1, y1: box.y + box.height - 1 };
+  drawLabels(
+    sheet,
+    placeLabels(context.fonts, labels, [...arrows, [...ring, ...ring.slice(0, 1)]], frameOf, [taken]).placed,
+  );
+}
+
+/** The two edges of an arrow's head, mm long. */
+function headOf(from: Point, to: Point, long: number): (readonly [Point, Point])[] {
+  const way = Math.atan2(to.y - from.y, to.x - from.x);
+  return [-1, 1].map((side) => {
+    const turn = way + Math.PI + side * HEAD;
+    return [to, { x: to.x + long * Math.cos(turn), y: to.y + long * Math.sin(turn) }] as const;
   });
 }
+
+/** rad. Half the angle of an arrow's head, taken wide. */
+const HEAD = 0.35;

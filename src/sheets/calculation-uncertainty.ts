@@ -1,7 +1,7 @@
 import { showFigure } from '../job/show.ts';
 import { compareSection } from './calculation-compare.ts';
 import type { Context } from './context.ts';
-import { degrees, gapLength } from './figures.ts';
+import { degrees, gapLength, sharesText } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { plainText } from './text.ts';
 
@@ -49,6 +49,17 @@ function uncertaintySection(flow: Flow, context: Context): void {
     ['Metal to leave so that 95 of 100 can be ground to fit', gap(found.stock)],
     ['Gap that 95 of 100 stay below', gap(found.gap95)],
   ]);
+  const rest = 'all else, and what is in no proportion to any one reading';
+  const columns = [
+    [found.bevel.deviation < SMALL_ANGLE, found.inputs.map((each) => each.bevel)],
+    [found.gap.deviation < SMALL_GAP, found.inputs.map((each) => each.gap)],
+    [found.offPlane.deviation < SMALL_ANGLE, found.inputs.map((each) => each.offPlane)],
+  ] as const;
+  const told = found.inputs.map((_, i) => columns.some(([, list]) => (list[i] as number) >= TELLING));
+  const shares = columns.map(([still, list]) => {
+    const kept = list.filter((_, i) => told[i]);
+    return still ? [...kept, 0].map(() => 'does not move') : sharesText(ofOne(kept));
+  });
   flow.table(
     [
       { title: 'Share of the variance that each reading explains', share: 3 },
@@ -56,6 +67,57 @@ function uncertaintySection(flow: Flow, context: Context): void {
       { title: 'gap', share: 1, align: 'right' },
       { title: 'pull', share: 1, align: 'right' },
     ],
-    found.inputs.map((each) => [plainText(each.path), share(each.bevel), share(each.gap), share(each.offPlane)]),
+    [...found.inputs.filter((_, i) => told[i]).map(({ path }) => readingInWords(path, context)), rest].map(
+      (name, i) => [name, ...shares.map((list) => list[i] as string)],
+    ),
   );
+}
+
+/** A share that rounds to nothing in whole per cent is not told on a line of its own. */
+const TELLING = 0.005;
+/** mm and rad. A standard deviation below this is printed as none: there is nothing to share out. */
+const SMALL_GAP = 0.05;
+const SMALL_ANGLE = (0.005 * Math.PI) / 180;
+
+/** Shares with what is left of the whole behind them; all of one whole, though each was estimated alone and they may come to a little more. */
+function ofOne(shares: readonly number[]): number[] {
+  const sum = shares.reduce((total, share) => total + share, 0);
+  const whole = Math.max(1, sum);
+  return [...shares.map((share) => share / whole), 1 - sum / whole];
+}
+
+/** Names of fields where the word in the job is not what a reader calls it. */
+const NAMES: Readonly<Record<string, string>> = {
+  'ship.lpp': 'length between perpendiculars',
+  'ship.draftAft': 'draft aft',
+  'ship.draftForward': 'draft forward',
+  'ship.heel': 'heel',
+  'ship.hull.file': 'scatter of the scan itself',
+  'at.station': 'place of the lug: station',
+  'at.girth': 'place of the lug: round from the keel',
+  'at.height': 'place of the lug: height',
+  'at.halfBreadth': 'place of the lug: half-breadth',
+  heading: 'heading of the foot',
+  stem: 'lean of the stem',
+  'load.force': 'pull',
+};
+
+/** What a reader calls a reading of the job: the draft mark by its name, a field by its words, counted from one. */
+export function readingInWords(path: string, { plan }: Context): string {
+  const known = NAMES[path] ?? NAMES[path.replace(/^fittings\[\d+\]\./, '')];
+  if (known !== undefined) return known;
+  const mark = /^ship\.draftMarks\[(\d+)\]\.(\w+)$/.exec(path);
+  const words = (field: string) => field.replaceAll(/([A-Z])/g, (letter) => ` ${letter.toLowerCase()}`);
+  if (mark !== null) {
+    const index = Number(mark[1]);
+    const name = plan.job.ship.draftMarks?.marks[index]?.name ?? `number ${index + 1}`;
+    return `${words(mark[2] as string)} at the mark “${plainText(name)}”`;
+  }
+  const plain = path
+    .replace(/^fittings\[\d+\]\./, '')
+    .replace(/^ship\.hull\./, 'of the hull: ')
+    .replace(/^ship\./, 'of the ship: ')
+    .replaceAll(/\[(\d+)\]/g, (_, index) => ` ${Number(index) + 1}`)
+    .replaceAll('.', ', ');
+  return plainText(words(plain));
 }

@@ -1,9 +1,10 @@
 import { showFigure, showPhrase } from '../job/show.ts';
 import { internalPer } from '../job/units.ts';
 import type { FittingPlan } from '../plan/types.ts';
+import type { PlannedSchedule } from '../weld/schedule.ts';
 import { WELD_DEFAULTS } from '../weld/settings.ts';
 import type { Context } from './context.ts';
-import { degrees, fixed, inches, shopLength } from './figures.ts';
+import { atLeast, degrees, fixed, inches, shopLength } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { sideNames, sidesInWords, spotText } from './sides.ts';
 import { STANDINGS, sentence } from './words.ts';
@@ -20,6 +21,19 @@ function heatText({ plan }: Context, supply: NonNullable<FittingPlan['weld']['su
   return `60 s/min × ${fixed(volts, 1)} V × ${fixed(supply.amperes, 1)} A / (1000 J/kJ × ${speed} ${per}/min) = ${fixed(heat, 2)} kJ/${per}`;
 }
 
+/** mm. What is less cannot be told from nothing. */
+const NOTHING = 0.01;
+
+/** Dives with what each of them loses, as the dive list counts them. */
+function divesText(schedule: PlannedSchedule, work: number, min: (minutes: number) => string): string {
+  const { dives, terms } = schedule;
+  const all = dives.reduce((sum, dive) => sum + dive.minutes, 0);
+  const again = all - work - dives.length * terms.overhead;
+  const stops = Math.round(again) > 0 ? `, and ${min(again)} to grind stops where a dive leaves off` : '';
+  const count = dives.length === 1 ? '1 dive' : `${dives.length} dives`;
+  return `${count} of up to ${min(terms.bottomTime)}, each with ${min(terms.overhead)} that are not work${stops}: ${min(all)} of bottom time in all; the dive supervisor decides`;
+}
+
 /** What the weld takes: sizes by side, order of the root, metal, current, leads, time. */
 export function weldSection(flow: Flow, context: Context): void {
   const { plan, fitting } = context;
@@ -27,15 +41,16 @@ export function weldSection(flow: Flow, context: Context): void {
   const { weld, sequence } = fitting;
   const names = sideNames(fitting);
   const say = (mm: number) => shopLength(mm, display);
+  const orNone = (mm: number) => (mm < NOTHING ? 'none' : say(mm));
   flow.heading(1, 'The weld');
   flow.paragraph(
-    'Throat wanted: that of a 90° fillet of the leg given. Along the plate a leg is throat / cos(ψ/2), square to the plate it is 2 throat sin(ψ/2); a root opening over the tight fit adds itself to the square leg. As welded: rounded up to the next size that is called for.',
+    'Throat wanted: that of a 90° fillet of the leg given. Z-loss: what of a throat does not count because the rod does not reach the root of an acute corner; it is welded on top. Along the plate a leg is (throat + Z-loss) / cos(ψ/2), square to the plate it is 2 (throat + Z-loss) sin(ψ/2); a root opening over the tight fit adds itself to the square leg. As welded: rounded up to the next size that is called for.',
   );
   flow.table(
     [
       { title: 'Side', share: 1.5 },
       { title: 'dihedral ψ', share: 1.3, align: 'right' },
-      { title: 'throat', share: 1.2, align: 'right' },
+      { title: 'throat without Z-loss, at least', share: 1.2, align: 'right' },
       { title: 'Z-loss', share: 1.1, align: 'right' },
       { title: 'leg along the plate, as welded', share: 1.4, align: 'right' },
       { title: 'leg square to it, as welded', share: 1.4, align: 'right' },
@@ -46,11 +61,11 @@ export function weldSection(flow: Flow, context: Context): void {
     weld.sides.map((side) => [
       names[side.side],
       degrees(side.dihedral),
-      say(side.throat),
-      say(side.zLoss),
+      atLeast(side.throat, display),
+      orNone(side.zLoss),
       say(side.calledLegAlongPlate),
       say(side.calledLegSquare),
-      say(side.addedForGap),
+      orNone(side.addedForGap),
       String(side.layers),
       String(side.beads),
     ]),
@@ -65,14 +80,14 @@ export function weldSection(flow: Flow, context: Context): void {
     ],
     [
       'Arc time',
-      `${min(totals.arcMin)}; with changing, grinding, cleaning and hold points ${min(totals.workMin)} of bottom time`,
+      `${min(totals.arcMin)}; with changing, grinding, cleaning and hold points ${min(totals.workMin)} of work`,
     ],
     [
       'Dives',
       weld.schedule === null
         ? 'not counted: no bottom time given'
         : weld.schedule.kind === 'planned'
-          ? `${weld.schedule.dives.length} at the bottom time given; the dive supervisor decides`
+          ? divesText(weld.schedule, totals.workMin, min)
           : `a dive is too short: one step of the work needs ${min(weld.schedule.least)}`,
     ],
     [

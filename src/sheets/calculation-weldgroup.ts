@@ -16,10 +16,19 @@ export function weldLines(plain: Amended, check: Check, context: Context): Parti
   const { fitting } = context;
   // Of a movement's check the load at hand is not the fitting's own: magnitudes alone are known.
   if (!fitting.checks.includes(check)) {
-    const steps = strength.steps?.map((step) =>
-      step.symbol === '|u|' ? { ...step, formula: 'pull with its part across the plate as checked, over L' } : step,
-    );
-    return { ...strength, ...(steps && { steps }) };
+    const steps = strength.steps?.map((step) => {
+      const said = MAGNITUDES[step.symbol];
+      return said === undefined ? step : { ...step, ...said };
+    });
+    return {
+      ...strength,
+      ...(steps && { steps }),
+      beside: {
+        words:
+          'Weld as a line on an even elastic bed, the lug rigid: F the pull with its part across the plate as checked, L the length of the weld, M the moment of F about the centroid of the weld, I the moments of inertia of the weld about it, w the line force per length of arm, r from the centroid to the worst point:',
+        tex: String.raw`\mathbf q = \mathbf u + \mathbf w \times \mathbf r,\quad \mathbf u = \frac{\mathbf F}{L},\quad \mathbf I\,\mathbf w = \mathbf M`,
+      },
+    };
   }
   const { use } = fitting.strength;
   const { frame, root } = fitting;
@@ -113,6 +122,13 @@ export function weldLines(plain: Amended, check: Check, context: Context): Parti
     },
   };
 }
+
+/** What the sizes are of which a movement's check knows no components. */
+const MAGNITUDES: Readonly<Record<string, Pick<WorkStep, 'symbol' | 'formula'>>> = {
+  '|u|': { symbol: String.raw`|\mathbf u|`, formula: 'what the pull itself brings' },
+  '|w x r|': { symbol: String.raw`|\mathbf w \times \mathbf r|`, formula: 'what its moment adds at the worst point' },
+  q: { symbol: 'q', formula: 'size of both added as vectors' },
+};
 
 /** The formula that decides, with the factors of the wet weld where the directional method of EN 1993-1-8 takes them. */
 function strengthFormula(plain: Amended, check: Check): Partial<Amended> {

@@ -9,36 +9,56 @@ export const inches = (mm: number): number => mm / internalPer('in');
 
 /**
  * A length for the shop. Metric: mm with `digits` decimals, from 10 m on m. US: inches to the nearest 1/32 with the decimal
- * behind, `11 1/32 in (11.024)`; from 36 in on feet and inches with the inches behind.
+ * behind, `11 1/32 in (11.024)`; under 1/32 the decimal alone, `0.011 in`; from 36 in on feet and inches to the same 1/32 with the inches
+ * behind.
  */
 export function shopLength(mm: number, display: Display, digits = 1): string {
   if (display === 'metric') return Math.abs(mm) < 10_000 ? `${fixed(mm, digits)} mm` : `${fixed(mm / 1000, 3)} m`;
   const decimal = fixed(inches(mm), 3);
-  if (Math.abs(inches(mm)) >= 36) return `${showFigure({ mm }, 'us')} (${fixed(inches(mm), 2)} in)`;
-  return `${thirtySeconds(mm)} in (${decimal})`;
+  if (Math.abs(inches(mm)) >= 36) return `${showFigure({ mm }, 'us')} (${decimal} in)`;
+  return lessThanFraction(mm) ? `${decimal} in` : `${thirtySeconds(mm)} in (${decimal})`;
 }
 
-/** A length on a card that is read under water: one way of saying it, no more figures than a tape can tell. */
+/** Whether a fraction of an inch would say nothing of a length, or twice of it: under 1/32 in. mm */
+const lessThanFraction = (mm: number): boolean => Math.abs(inches(mm)) < 1 / 32 - 1e-9;
+
+/** A length on a card that is read under water: one way of saying it, no more figures than a tape can tell; US as `shopLength` has it. */
 export function cardLength(mm: number, display: Display): string {
   if (display === 'metric') return Math.abs(mm) < 1000 ? `${fixed(mm, 0)} mm` : `${fixed(mm / 1000, 3)} m`;
-  return Math.abs(inches(mm)) < 36 ? `${thirtySeconds(mm, 16)} in` : showFigure({ mm }, 'us');
+  return Math.abs(inches(mm)) < 36 ? `${thirtySeconds(mm)} in` : showFigure({ mm }, 'us');
 }
 
 /** The same without its unit, where a unit stands for the whole drawing. */
 export const cardCount = (mm: number, display: Display): string =>
-  display === 'metric' ? fixed(mm, 0) : thirtySeconds(mm, 16);
+  display === 'metric' ? fixed(mm, 0) : thirtySeconds(mm);
 
-/** A gap as a feeler gauge reads it: `1.6 mm`, `1/16 in (.063)`. */
-export function gapLength(mm: number, display: Display): string {
-  if (display === 'metric') return `${fixed(mm, 1)} mm`;
-  const decimal = fixed(inches(mm), 3).replace(/^0/, '');
-  const fraction = thirtySeconds(mm);
-  // Less than a fraction can tell: `.014 in`, never `0 in`.
-  return fraction === '0' && mm > 0 ? `${decimal} in` : `${fraction} in (${decimal})`;
+/**
+ * A length that there must be at the least, never rounded down. Metric: up to the next `digits` decimals of a mm; US: up to the next
+ * 1/32 in, with the decimal of that fraction behind. Input mm.
+ */
+export const atLeast = (mm: number, display: Display, digits = 1): string =>
+  shopLength(stepped(mm, display, digits, Math.ceil, -1e-6), display, digits);
+
+/** A length that there may be at the most, never rounded up; as `atLeast` otherwise. */
+export const atMost = (mm: number, display: Display, digits = 1): string =>
+  shopLength(stepped(mm, display, digits, Math.floor, 1e-6), display, digits);
+
+/** mm, on the next step of the scale it will stand in. @param slack what a figure may miss a step by and still be on it, in steps */
+function stepped(mm: number, display: Display, digits: number, round: (x: number) => number, slack: number): number {
+  const step = display === 'us' ? internalPer('in') / 32 : 10 ** -digits;
+  return round(mm / step + slack) * step;
 }
 
-/** Inches to the nearest 1/32 (or coarser), lowest terms: `1 17/32`, `3/8`, `0`. */
-export function thirtySeconds(mm: number, denominator = 32): string {
+/** A gap as a feeler gauge reads it: `1.6 mm`, `1/16 in (.063)`; less than a fraction can tell by its decimal alone, `0.014 in`. */
+export function gapLength(mm: number, display: Display): string {
+  if (display === 'metric') return `${fixed(mm, 1)} mm`;
+  const decimal = fixed(inches(mm), 3);
+  return lessThanFraction(mm) ? `${decimal} in` : `${thirtySeconds(mm)} in (${decimal.replace(/^0/, '')})`;
+}
+
+/** Inches to the nearest 1/32, lowest terms: `1 17/32`, `3/8`, `0`. */
+export function thirtySeconds(mm: number): string {
+  const denominator = 32;
   const parts = Math.round(Math.abs(inches(mm)) * denominator);
   const sign = mm < 0 && parts > 0 ? '-' : '';
   const whole = Math.floor(parts / denominator);
@@ -111,3 +131,23 @@ export function ratioText(check: { readonly ratio: number; readonly pass: boolea
   }
   return '> 1';
 }
+
+/**
+ * Shares of one whole, 0..1, in per cent with `digits` decimals, so rounded that what is printed adds up to the rounded sum: each down, and
+ * what is missing to those that lost most by it (largest remainder). The first of equal ones goes first.
+ */
+export function roundedShares(shares: readonly number[], digits = 0): number[] {
+  const units = 10 ** digits;
+  const exact = shares.map((share) => share * 100 * units);
+  const down = exact.map((value) => Math.floor(value + 1e-9));
+  const total = Math.round(exact.reduce((sum, value) => sum + value, 0));
+  const missing = total - down.reduce((sum, value) => sum + value, 0);
+  const lost = (i: number) => (exact[i] as number) - (down[i] as number);
+  const order = down.map((_, i) => i).sort((p, q) => lost(q) - lost(p) || p - q);
+  const up = new Set(order.slice(0, Math.max(0, missing)));
+  return down.map((value, i) => (value + (up.has(i) ? 1 : 0)) / units);
+}
+
+/** The same as text: `33.4 %`. */
+export const sharesText = (shares: readonly number[], digits = 0): string[] =>
+  roundedShares(shares, digits).map((share) => `${fixed(share, digits)} %`);

@@ -1,4 +1,4 @@
-import type { Basis } from '../job/types.ts';
+import type { Basis, Display } from '../job/types.ts';
 import type { Standing } from '../strength/check.ts';
 
 /** How well a figure is known, as it is printed beside it. */
@@ -15,6 +15,15 @@ export const BASES: Readonly<Record<Basis, string>> = {
   'en-1993': 'EN 1993 (Eurocode 3)',
   'bth-1': 'ASME BTH-1, design of below-the-hook lifting devices',
 };
+
+/**
+ * Text with a figure that stands in both systems, `1/16 in (1.6 mm)`, in the reader's own alone. What a source says in one system
+ * only stays as the source has it.
+ */
+export const inOwnUnits = (text: string, display: Display): string =>
+  text.replaceAll(BOTH, display === 'us' ? '$1' : '$2');
+
+const BOTH = /(\d[\d./]*(?: \d+\/\d+)? (?:in|ksi|lb\/ft3)) \((\d[\d.]* (?:mm|MPa|kg\/m3))\)/g;
 
 /** Text as a sentence: a capital at its beginning, one full stop at its end. */
 export function sentence(text: string): string {

@@ -87,8 +87,8 @@ test('figures are shown as written in their own system and turned in the other',
   expect(writtenIn('9.5 m', 'metric')).toBe(true);
   expect(writtenIn('9.5 m', 'us')).toBe(false);
   expect(figureText('9.5 m', 'length', 'metric')).toBe('9.5 m');
-  // 9.5 m / 0.3048 = 31.168 ft = 31 ft 2.0 in
-  expect(figureText('9.5 m', 'length', 'us')).toBe('31 ft 2 in');
+  // 9.5 m / 0.3048 = 31.168 ft = 31 ft 2.0157 in, that is 64.5 thirty-seconds
+  expect(figureText('9.5 m', 'length', 'us')).toBe('31 ft 2 1/32 in');
   expect(figureText('12 in', 'length', 'metric')).toBe('304.8 mm');
   expect(figureText('0.7 deg', 'angle', 'us')).toBe('0.7°');
 });

@@ -94,12 +94,12 @@ describe('calculation', () => {
         const { checks } = context.fitting;
         const failing = checks.filter((check) => !check.pass);
         if (failing.length > 0) expect(all[0]).toContain(`${failing.length} of ${checks.length} checks FAIL`);
-        else expect(all[0]).toContain(`All ${checks.length} checks pass`);
+        else expect(all[0]).toMatch(new RegExp(`All ${checks.length} checks (of its own pull )?pass\\.`));
         checks.forEach((check, i) => {
           const title = sidesInWords(context.fitting, check.title);
           expect(text.replaceAll(/\s+/g, ' ')).toContain(`${i + 1}  ${title}`.replaceAll(/\s+/g, ' '));
         });
-        const words = (text.match(/: (FAILS|WORK IT OUT)\./g) ?? []).length;
+        const words = (text.match(/: FAILS\./g) ?? []).length;
         expect(words).toBeGreaterThanOrEqual(failing.length);
         if (context.plan.lift !== null) expect(all[0]).toContain('Over the movement of the load');
         expect(text).toContain('Signed');
@@ -135,7 +135,8 @@ describe('calculation', () => {
         .join(' ');
     };
     const text = await textOf({ ...plan, uncertainty });
-    for (const word of ['4000 times (seed 7)', '91.3 %', '2.4 mm', 'ship.heel', '70.0 %']) expect(text).toContain(word);
+    for (const word of ['4000 times (seed 7)', '91.3 %', '2.4 mm', 'heel', '70 %', '30 %'])
+      expect(text).toContain(word);
     expect(await textOf(plan)).not.toContain('What the errors of the readings do');
   });
 
@@ -147,9 +148,9 @@ describe('calculation', () => {
         const from = pages.findIndex((texts) => texts.includes('Contents'));
         const faults: string[] = [];
         let entries = 0;
-        pages.slice(from, from + 2).forEach((texts) => {
+        pages.slice(from, from + 1).forEach((texts) => {
           texts.forEach((text, i) => {
-            const number = /^page (\d+)$/.exec(text)?.[1];
+            const number = /^\d+$/.exec(text)?.[0];
             if (number === undefined) return;
             entries++;
             // A long heading is broken where a cell of the contents is not.

@@ -1,0 +1,41 @@
+import { expect, test } from 'vitest';
+import { bevelSheet } from '../../src/sheets/beveltable.ts';
+import { type Drawing, flattened } from '../../src/sheets/drawing.ts';
+import { contextOf, wedgeJob } from './plans.ts';
+
+const wordsOf = ({ pages }: Drawing): string =>
+  pages
+    .flatMap((page) => flattened(page.items).flatMap((item) => (item.kind === 'text' ? [item.text] : [])))
+    .join(' ')
+    .replaceAll(/\s+/g, ' ');
+
+/** Metric: `123.4 mm`; US: the decimal of `8 11/16 in (8.673)` or of `0.011 in`. */
+const METRIC = String.raw`(-?[\d.]+) mm`;
+const US = String.raw`(?:[\d/ ]+ in \((-?[\d.]+)\)|(-?[\d.]+) in)`;
+
+test('what comes off a square foot is the difference of the depths as they are printed: a straight cut under a wedge', async () => {
+  for (const display of ['metric', 'us'] as const) {
+    for (const deadrise of [0.05, 0.2, 0.31, 0.43]) {
+      const context = await contextOf({ ...wedgeJob(deadrise), display });
+      expect(context.fitting.fit.chosen).toBe('straight');
+      const text = wordsOf(bevelSheet(context));
+      const length = display === 'us' ? US : METRIC;
+      const figures = (m: RegExpMatchArray) => m.slice(1).filter((each) => each !== undefined);
+      // The first row: station, depth on one face, depth on the other.
+      const after = text.slice(text.lastIndexOf('bevel of the shell'));
+      const [, minus, plus] = [...after.matchAll(new RegExp(length, 'g'))]
+        .slice(0, 3)
+        .map((m) => Number(figures(m)[0]));
+      const said = /From a square foot take off at the corners: (.*?); straight lines/.exec(text)?.[1] ?? '';
+      const amounts = said.split('; ');
+      expect(amounts.length).toBe(4);
+      const taken = amounts.map((each) => Number(figures(each.match(new RegExp(length)) ?? (['', '0'] as never))[0]));
+      // Closed form: the deeper face loses nothing, the other the depths' difference, thickness x tan(deadrise) but for the rounding.
+      const difference = Math.abs((minus as number) - (plus as number));
+      expect(taken.filter((each) => each === 0).length).toBe(2);
+      for (const each of taken.filter((amount) => amount !== 0)) expect(each).toBeCloseTo(difference, 6);
+      const exact = (context.fitting.input.lug.thickness * Math.tan(deadrise)) / (display === 'us' ? 25.4 : 1);
+      expect(Math.abs(difference - exact)).toBeLessThan(display === 'us' ? 0.00101 : 0.101);
+    }
+  }
+});

@@ -1,0 +1,153 @@
+import { describe, expect, test } from 'vitest';
+import { planFile } from '../../src/plan/planfile.ts';
+import { type Context, contextsOf } from '../../src/sheets/context.ts';
+import { diveCard, strikeLines } from '../../src/sheets/divecard.ts';
+import { diveList } from '../../src/sheets/divelist.ts';
+import { endOf, partsOf, workList } from '../../src/sheets/dives.ts';
+import { type Drawing, flattened, type TextItem } from '../../src/sheets/drawing.ts';
+import { cardLength } from '../../src/sheets/figures.ts';
+import { spotText } from '../../src/sheets/sides.ts';
+import { divesToCome, standingOf } from '../../src/sheets/standing.ts';
+import { contextOf, fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
+
+const textsOf = ({ pages }: Drawing): TextItem[] =>
+  pages.flatMap((page) =>
+    flattened(page.items).filter((item): item is TextItem => item.kind === 'text' && item.text !== ''),
+  );
+
+const wordsOf = (drawing: Drawing): string =>
+  textsOf(drawing)
+    .map(({ text }) => text)
+    .join(' ');
+
+async function contexts(): Promise<Context[]> {
+  const out: Context[] = [];
+  for (const { job, file } of sampleJobs())
+    for (const display of ['metric', 'us'] as const)
+      out.push(...(await contextsOf(planOf({ ...job, display }, file), { fonts })));
+  return out;
+}
+
+describe('dive list', () => {
+  test('runs of the root bear the numbers drawn on the card and begin where those runs do; other work bears that of the plan file; holds H1, H2, H3', async () => {
+    for (const context of await contexts()) {
+      const { fitting, plan } = context;
+      const texts = textsOf(diveList(context)).map(({ text }) => text);
+      const list = texts.slice(texts.indexOf('Every run in order'));
+      const listed = list.flatMap((text, i) => {
+        const run = /^run (\d+)$/.exec(text)?.[1];
+        return run === undefined ? [] : [{ no: list[i - 2], run: Number(run), from: list[i + 1] as string }];
+      });
+      const drawn = new Set(textsOf(diveCard(context)).map(({ text }) => text));
+      expect(new Set(listed.map(({ run }) => run)).size).toBe(fitting.sequence.runs.length);
+      for (const { run, from } of listed) {
+        expect(drawn.has(String(run))).toBe(true);
+        const planned = fitting.sequence.runs.find((each) => each.run === run);
+        if (planned === undefined) throw new Error('no such run on the card');
+        // The first words of a place: the side, which the list says without its `side` or `end`.
+        const spot = spotText(fitting, planned.fromS, (mm) => cardLength(mm, plan.job.display), planned.side);
+        const first = listed.findIndex((each) => each.run === run);
+        if (listed[first]?.from === from) expect(from.split(/,| /)[0]).toBe(spot.split(' ')[0]);
+      }
+      // As in the plan file, read back.
+      const written = JSON.parse(JSON.stringify(planFile(plan))).fittings.find(
+        (each: { id: string }) => each.id === fitting.id,
+      );
+      const work: { no: number; task: string; layer?: number }[] = written.weld.work;
+      const holds = work.filter(({ task }) => task === 'hold');
+      expect(list.filter((text) => /^H\d+$/.test(text))).toEqual(holds.map((_, i) => `H${i + 1}`));
+      const root = work.filter(({ layer }) => layer === 1);
+      expect(listed.map(({ no }) => no)).toEqual(root.map(({ no }) => String(no)));
+      const numbers = holds
+        .map(({ no }) => no)
+        .join(', ')
+        .replace(/, (\d+)$/, ' and $1');
+      expect(wordsOf(diveList(context))).toContain(`numbers ${numbers} are the hold points H1, H2 and H3.`);
+    }
+  });
+
+  test('runs said of the dives add up to all runs of the weld, and each dive ends where its last piece does', async () => {
+    for (const context of await contexts()) {
+      const schedule = divesToCome(context.fitting, standingOf(context.fitting));
+      if (schedule?.kind !== 'planned') continue;
+      const text = wordsOf(diveList(context));
+      let runs = 0;
+      for (const dive of schedule.dives) {
+        const parts = partsOf(context, dive);
+        const said = workList(context, parts);
+        expect(said).not.toContain('in part');
+        for (const [, low, high] of said.matchAll(/root runs? (\d+)(?: to (\d+))?/g))
+          runs += Number(high ?? low) - Number(low) + 1;
+        for (const [, count] of said.matchAll(/bead \d+, (\d+) runs?/g)) runs += Number(count);
+        // No bead stands without how many of its runs.
+        expect(said.match(/bead \d+(?!, \d+ runs?)/)).toBe(null);
+        expect(text).toContain(said);
+        const last = parts.at(-1);
+        if (last === undefined) throw new Error('an empty dive');
+        const end = endOf(context, last.item, last.piece);
+        expect(text).toContain(end);
+        if (last.item.task === 'hold') expect(end).toMatch(/^at the hold: (fit-up|root|finished weld)$/);
+      }
+      expect(runs).toBe(context.fitting.weld.work.filter(({ task }) => task !== 'hold').length);
+    }
+  });
+
+  test('a run taken up again is said to be done in part', async () => {
+    const job = (stopped?: unknown) =>
+      wedgeJob(0.3, {
+        fitting: stopped === undefined ? {} : { stopped: [stopped] },
+        job: { welding: { bottomTime: '60 min' } },
+      });
+    const run = (await contextOf(job())).fitting.sequence.runs[1];
+    if (run === undefined) throw new Error('no second run');
+    const half = await contextOf(job({ run: run.run, s: `${(run.fromS + run.toS) / 2} mm`, dive: 1 }));
+    const schedule = divesToCome(half.fitting, standingOf(half.fitting));
+    if (schedule?.kind !== 'planned' || schedule.dives[0] === undefined) throw new Error('no dives');
+    expect(workList(half, partsOf(half, schedule.dives[0]))).toMatch(/^root runs 2 to \d+, the first in part/);
+  });
+
+  test('a hold between runs of a dive stands in the line that the card has of it, where it comes', async () => {
+    let seen = 0;
+    for (const context of await contexts()) {
+      const standing = standingOf(context.fitting);
+      const schedule = divesToCome(context.fitting, standing);
+      if (schedule?.kind !== 'planned' || standing.kind === 'void') continue;
+      const items = partsOf(context, schedule.dives[0] as (typeof schedule.dives)[number]).map(({ item }) => item);
+      const at = items.findIndex((item, i) => item.task === 'hold' && i > 0 && i < items.length - 1);
+      const hold = items[at];
+      if (hold?.task !== 'hold') continue;
+      const line = strikeLines(context).at(-1) ?? '';
+      expect(line).toMatch(new RegExp(`^DIVE \\d+ of \\d+: runs? [\\d–]+, HOLD ${hold.hold}, layers? `));
+      seen += 1;
+    }
+    expect(seen).toBeGreaterThan(0);
+  });
+
+  test('beside a line of the ship on a steep side the place is up or down from it, under the bottom inboard or outboard of it', async () => {
+    const said = async (deadrise: number, girth: string, display: 'metric' | 'us') => {
+      const job = wedgeJob(deadrise, { job: { display } });
+      job.ship.structure = { longitudinals: [{ name: 'L4', girth }] };
+      return wordsOf(diveList(await contextOf(job)));
+    };
+    // The place is 2 m round from the keel; on a side that stands at 69 deg the girth goes up.
+    expect(await said(1.2, '1.9 m', 'metric')).toContain('100.0 mm up from longitudinal L4');
+    expect(await said(1.2, '2.1 m', 'metric')).toContain('100.0 mm down from longitudinal L4');
+    expect(await said(0.2, '1.9 m', 'metric')).toContain('100.0 mm outboard of longitudinal L4');
+    expect(await said(0.2, '2.1 m', 'metric')).toContain('100.0 mm inboard of longitudinal L4');
+    // 100 mm is 3.937 in: 3 15/16 on the tape; 2 mm is 0.0787 in: 3/32, no thousandths under water.
+    expect(await said(1.2, '2.1 m', 'us')).toContain('3 15/16 in down from longitudinal L4');
+    expect(await said(1.2, '1.998 m', 'us')).toContain('3/32 in up from longitudinal L4');
+  });
+
+  test('a list never ends on a page with its tail only where closer lines save that page', async () => {
+    for (const context of await contexts()) {
+      const { pages } = diveList(context);
+      const last = pages.at(-1);
+      const rows = new Set(
+        flattened(last?.items ?? []).flatMap((item) => (item.kind === 'text' ? [Math.round(item.at.y)] : [])),
+      );
+      // Head, foot and the head of the table take six.
+      expect([context.title, rows.size > 10]).toEqual([context.title, true]);
+    }
+  });
+});
