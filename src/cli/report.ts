@@ -2,6 +2,7 @@ import type { Phrase } from '../../geometry/phrase.ts';
 import { fromAftPerpendicular, showFigure, showPhrase } from '../job/show.ts';
 import { escaped } from '../job/shown.ts';
 import type { Display, Fitting } from '../job/types.ts';
+import { leantWay, turnedWay } from '../plan/pullremedy.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import { CAUTIONS } from './cautions.ts';
 import { compareLines } from './comparetext.ts';
@@ -141,13 +142,19 @@ function sidesText({ frame, input }: FittingPlan): string {
   ].join(', ');
 }
 
-function correctionText({ corrections, load }: FittingPlan, display: Display): string {
+function correctionText({ corrections, load, anchor, frame, input }: FittingPlan, display: Display): string {
   if (Math.abs(load.offPlane) < 5e-4) return 'It lies in the plane of the plate.';
   const { heading, lean } = corrections;
   const turn = (angle: number) => `${angle >= 0 ? '+' : ''}${showFigure({ rad: angle, digits: 2 }, display)}`;
   const ways = [
-    ...(heading.found ? [`a heading changed by ${turn(heading.angle)}`] : []),
-    ...(lean.found ? [`a stem leant by ${turn(lean.angle)}`] : []),
+    ...(heading.found
+      ? [`a heading changed by ${turn(heading.angle)} (${turnedWay(heading.angle, { anchor })}, seen from the water)`]
+      : []),
+    ...(lean.found
+      ? [
+          `a stem leant by ${turn(lean.angle)} (${leantWay(lean.angle, { anchor, stem: frame.stem, heading: input.heading })})`,
+        ]
+      : []),
   ];
   return ways.length === 0 ? 'No turn and no lean within reach brings it true.' : `True with ${ways.join(' or ')}.`;
 }

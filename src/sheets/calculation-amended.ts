@@ -182,6 +182,9 @@ const CHANGES: Readonly<Record<string, Change>> = {
       share('eta', 'share allowed (limits.sidewaysShare)', check.limit),
     ],
   }),
+  // The tighter of bow over plate and bow off the shell: only the first has words for symbols in its formula.
+  'as-built-clearance': (plain) =>
+    plain.terms.some(({ symbol }) => symbol === 'rho') ? { formula: 'rho - d_h/2 <= C' } : {},
   'as-built-strength': (_, check) => ({
     formula: 'U <= 1',
     terms: [

@@ -41,7 +41,7 @@ export function asBuiltSection(flow: Flow, context: Context): void {
           spotText(fitting, felt.s, (mm) => gapLength(mm, display)),
           gapLength(felt.planned, display),
           gapLength(felt.gap, display),
-          spot === undefined ? '' : gapLength(spot.grind, display),
+          spot === undefined ? '' : spot.grind < NOTHING ? 'none' : gapLength(spot.grind, display),
           spot === undefined ? '' : gapLength(spot.left, display),
         ];
       }),
@@ -64,6 +64,9 @@ function orderText(order: Phrase, display: Display): string {
   };
   return order.map((part) => (typeof part === 'string' ? part : figure(part))).join('');
 }
+
+/** mm. Less is nothing to grind: no order is given for it either. */
+const NOTHING = 0.1;
 
 /** mm. What is measured with a feeler gauge, not with a tape. */
 const THIN = 10;

@@ -4,7 +4,7 @@ import type { Check, FittingPlan, Plan } from '../plan/types.ts';
 import type { Equilibrium } from '../rigging/equilibrium.ts';
 import { CAUTIONS, LIFT_NOT } from './cautions.ts';
 import type { Context } from './context.ts';
-import type { Drawing } from './drawing.ts';
+import type { Drawing, Page } from './drawing.ts';
 import { cardLength, demandAndLimit } from './figures.ts';
 import { Flow, unstraggled } from './flow.ts';
 import { linesTable, lugsTable, ownPullsTable, placeText, plateLoad } from './liftlines.ts';
@@ -20,9 +20,23 @@ const TITLE = 'Lifting plan';
  * For the supervisor and the riggers, one of the whole job: what hangs, which hoist does what in which order, who bears the weight
  * at the end of each item, what it looks like, the worst on every lug, and what nobody does. The same whichever fitting it is asked for.
  */
-export const liftingPlan = (context: Context): Drawing => unstraggled(context, liftingPlanPages);
+export function liftingPlan(context: Context): Drawing {
+  const [after, before] = [true, false].map(
+    (last) => () => unstraggled(context, (each) => liftingPlanPages(each, last)),
+  ) as [() => Drawing, () => Drawing];
+  // Cautions below the signatures fill their page; on a page of their own they would be all there is on it.
+  const drawing = after();
+  return isSigned(drawing.pages.at(-1)) ? drawing : before();
+}
 
-function liftingPlanPages(context: Context): Drawing {
+/** First of the blanks to sign in. */
+const IN_CHARGE = 'in charge of the lift';
+
+const isSigned = (page: Page | undefined): boolean =>
+  page?.items.some((item) => item.kind === 'text' && item.text === IN_CHARGE) ?? false;
+
+/** @param last whether the cautions come last of all, not before what is ticked off and signed */
+function liftingPlanPages(context: Context, last: boolean): Drawing {
   const { plan } = context;
   const ids = plan.fittings.map((fitting) => plainText(fitting.id)).join(', ');
   const flow = new Flow(
@@ -54,8 +68,11 @@ function liftingPlanPages(context: Context): Drawing {
   }
   for (const not of LIFT_NOT) flow.bullet(not);
   flow.paragraph('All but figures of this plan: common practice, no source.', { size: 8 });
-  flow.heading(3, 'Cautions');
-  for (const caution of CAUTIONS) flow.bullet(caution);
+  const cautions = (): void => {
+    flow.heading(3, 'Cautions');
+    for (const caution of CAUTIONS) flow.bullet(caution);
+  };
+  if (!last) cautions();
   // Ticked off and signed on the spot: one page for all of it.
   flow.heading(2, 'Before the weight is taken', 95);
   flow.table(
@@ -74,7 +91,8 @@ function liftingPlanPages(context: Context): Drawing {
     ].map((what) => [what, '', '']),
     { rowHeight: 7, size: 8 },
   );
-  flow.blanks(['in charge of the lift', 'date', 'dive supervisor', 'date', 'engineer', 'date'], 2, 9);
+  flow.blanks([IN_CHARGE, 'date', 'dive supervisor', 'date', 'engineer', 'date'], 2, 9);
+  if (last) cautions();
   return { title: `${TITLE}: ${context.title}`, pages: flow.finish() };
 }
 

@@ -27,11 +27,11 @@ export function orderOfWork(flow: Flow, plan: Plan, lift: LiftPlan): void {
   flow.table(
     [
       { title: 'No.', share: 0.5, align: 'right', bold: true },
-      { title: 'what', share: 1.4 },
-      { title: 'what each hoist does', share: 3.15 },
+      { title: 'what', share: 1.3 },
+      { title: 'what each hoist does', share: 3.5 },
       { title: 'bears the weight then', share: 1.15 },
-      { title: 'watch', share: 2.4 },
-      { title: 'done', share: 0.6 },
+      { title: 'watch', share: 2.2 },
+      { title: 'done', share: 0.55 },
     ],
     ends.map((end, i) => {
       const state = lift.states[end] as LiftPlan['states'][number];

@@ -139,7 +139,7 @@ describe('dive list', () => {
     expect(await said(1.2, '1.998 m', 'us')).toContain('3/32 in up from longitudinal L4');
   });
 
-  test('a list never ends on a page with its tail only where closer lines save that page', async () => {
+  test('a list does not end on a page with a row or two', async () => {
     for (const context of await contexts()) {
       const { pages } = diveList(context);
       const last = pages.at(-1);

@@ -432,7 +432,8 @@ describe('dive by dive', () => {
         const first = schedule.dives.find(({ pieces }) => pieces.some(({ no }) => above(no)))?.dive ?? 0;
         const dives = hotPassDives(context) ?? [];
         expect(dives[0]).toBe(first);
-        expect(dives.at(-1)).toBe(schedule.dives.length);
+        // A last dive that only looks at the finished weld lays nothing: hold point 3 has its own place.
+        expect(dives.at(-1)).toBe(schedule.dives.findLast(({ pieces }) => pieces.some(({ no }) => above(no)))?.dive);
         if (first > 1) later++;
         const rows = rowsOfAll(record(context)).filter(
           ({ cells }) => cells.length === 7 && /^\d+$/.test(cells[0] ?? ''),

@@ -1,5 +1,6 @@
 import { showFigure, showPhrase } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
+import { leantWay, turnedWay } from '../../plan/pullremedy.ts';
 import type { Check } from '../../plan/types.ts';
 import type { Stance } from '../store/view.ts';
 import { ratioText } from '../text/checks.ts';
@@ -89,10 +90,14 @@ function pullAnswer(plan: ScreenPlan, f: ScreenFitting, display: Display): Answe
   const off = showFigure({ rad: Math.abs(load.offPlane) }, display);
   const share = showFigure({ share: load.sidewaysShare }, display);
   const limit = checks.find((c) => c.id === 'sideways-share');
+  const { anchor, frame, input } = f;
+  const size = (angle: number): string => showFigure({ rad: Math.abs(angle) }, display);
   const turn = corrections.heading.found
-    ? `turn ${showFigure({ rad: corrections.heading.angle }, display)}`
+    ? `turn ${size(corrections.heading.angle)} ${turnedWay(corrections.heading.angle, { anchor })}, seen from the water,`
     : undefined;
-  const lean = corrections.lean.found ? `lean ${showFigure({ rad: corrections.lean.angle }, display)}` : undefined;
+  const lean = corrections.lean.found
+    ? `lean ${size(corrections.lean.angle)} ${leantWay(corrections.lean.angle, { anchor, stem: frame.stem, heading: input.heading })}`
+    : undefined;
   const mend = [turn, lean].filter((x) => x !== undefined).join(' or ');
   const own = failed(checks);
   const swept = sweep?.checks.some((c) => PULL.includes(c.check.id) && !c.check.pass) === true;

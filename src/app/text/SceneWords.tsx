@@ -46,7 +46,8 @@ export function SceneWords({ plan, fitting, display, drawing, plain }: Props) {
       <p>
         The pull of {showFigure({ newton: load.force }, display)} leaves the plane of the plate by{' '}
         {deg(Math.abs(load.offPlane))} and leans {deg(load.inPlane)} from the stem within it. The ship is trimmed{' '}
-        {deg(plan.trim)} by the stern and heeled {deg(plan.job.ship.heel)} to starboard.
+        {deg(Math.abs(plan.trim))} by the {plan.trim < 0 ? 'bow' : 'stern'} and heeled{' '}
+        {deg(Math.abs(plan.job.ship.heel))} to {plan.job.ship.heel < 0 ? 'port' : 'starboard'}.
       </p>
       {drawing !== null && (
         <p>
