@@ -237,6 +237,36 @@ describe('the stops', () => {
   });
 });
 
+describe('a run above the root', () => {
+  /** Length of the run that lies on sides which have its bead, mm: turn by turn. */
+  const beadOf = (plan: WeldPlan, input: WeldPlanInput, run: WeldRun) => {
+    const perimeter = input.sides.at(-1)?.toS ?? 0;
+    const [from, to] = [Math.min(run.fromS, run.toS), Math.max(run.fromS, run.toS)];
+    return sum(
+      input.sides.flatMap((side, k) => {
+        if (plan.sides[k]?.stack.layers[run.layer - 1]?.beads[run.bead - 1] === undefined) return [];
+        return [-2, -1, 0, 1, 2].map((turn) =>
+          Math.max(0, Math.min(to, side.toS + turn * perimeter) - Math.max(from, side.fromS + turn * perimeter)),
+        );
+      }),
+    );
+  };
+
+  test('takes no more than one electrode and lays an inch of bead or more, on sides of an inch and more', () => {
+    fc.assert(
+      fc.property(joints, (input) => {
+        const plan = planWeld(input);
+        for (const run of runsOf(plan)) {
+          if (run.layer === 1) continue;
+          expect(run.electrodes).toBeLessThanOrEqual(1 + 1e-6);
+          expect(beadOf(plan, input, run)).toBeGreaterThanOrEqual(25 - 0.01);
+        }
+      }),
+      { numRuns: 60 },
+    );
+  });
+});
+
 describe('mirrored', () => {
   test('port and starboard: the same metal, beads and minutes', () => {
     fc.assert(
