@@ -160,7 +160,7 @@ export function bevelSheet(context: Context): Drawing {
         fitting.fit.chosen === 'straight' ? 'chosen' : '',
       ],
       [
-        faceted.facets.length === 1 ? 'faceted: one bevel does' : `faceted: ${faceted.facets.length} bevels`,
+        faceted.facets.length === 1 ? 'faceted: one bevel does' : `faceted: ${faceted.facets.length} facets`,
         gap(faceted.maxGap),
         gap(faceted.maxRootOpening),
         fitting.fit.chosen === 'faceted' ? 'chosen' : '',

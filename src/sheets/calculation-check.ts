@@ -1,5 +1,6 @@
 import { showPhrase } from '../job/show.ts';
 import type { Check } from '../plan/types.ts';
+import { bevelRows, takeOffText } from './beveltable.ts';
 import { verdictWord } from './calculation-summary.ts';
 import { checkFigures, printedTex, printedText } from './calculation-values.ts';
 import { type WorkLine, workOf } from './calculation-work.ts';
@@ -16,6 +17,9 @@ const ORDERED: ReadonlySet<string> = new Set(['fit-gap', 'weld.electrode']);
 
 /** Checks that something is there or goes together: once passed there is no more of it to be had. */
 const EITHER_OR: ReadonlySet<string> = new Set(['shackle-pin', 'shackle-jaw', 'weld.leg.least']);
+
+/** What a shop takes off a square foot, as the plan says it. */
+const TAKE_OFF = /From a square foot take off at the corners: .*; straight lines between them\./;
 
 /**
  * One check in full: formula, what its symbols are, each line with the figures put in, verdict, source.
@@ -56,7 +60,10 @@ export function checkSection(flow: Flow, context: Context, check: Check, number:
       { size: 8 },
     );
   if (remedyWanted(check)) {
-    const remedy = sentence(words(showPhrase(check.remedy, display)));
+    const asked = showPhrase(check.remedy, display);
+    // Said of the foot as the bevel table says it, by the depths that are printed there.
+    const foot = check.id === 'fit-gap' ? asked.replace(TAKE_OFF, takeOffText(context, bevelRows(context))) : asked;
+    const remedy = sentence(words(foot));
     const optional = check.pass && !ORDERED.has(check.id);
     flow.paragraph(optional ? `Passes with little to spare; if more is wanted: ${remedy}` : remedy, {
       size: 8,

@@ -141,7 +141,7 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
   );
   flow.paragraph('In bold: the steps of the greatest pull and of the greatest force across the plate.', { size: 8 });
   swept.checks.forEach(({ check, state, push }, i) => {
-    const by = push !== null ? `, pushed by ${plainText(push)}` : pushable ? ', at rest' : '';
+    const by = push !== null ? `, under the push “${plainText(push)}”` : pushable ? ', at rest' : '';
     const where = NO_PULL_IN_IT.has(check.id)
       ? 'The same at every step.'
       : `Worst at step ${state + 1} of ${lift.states.length}${by}.`;

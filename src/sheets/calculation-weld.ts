@@ -1,10 +1,11 @@
 import { showFigure, showPhrase } from '../job/show.ts';
 import { internalPer } from '../job/units.ts';
 import type { FittingPlan } from '../plan/types.ts';
+import { gaugeArea } from '../weld/leads.ts';
 import type { PlannedSchedule } from '../weld/schedule.ts';
 import { WELD_DEFAULTS } from '../weld/settings.ts';
 import type { Context } from './context.ts';
-import { atLeast, degrees, fixed, inches, shopLength } from './figures.ts';
+import { degrees, fixed, inches, shopLength, throatLength } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { sideNames, sidesInWords, spotText } from './sides.ts';
 import { STANDINGS, sentence } from './words.ts';
@@ -61,7 +62,7 @@ export function weldSection(flow: Flow, context: Context): void {
     weld.sides.map((side) => [
       names[side.side],
       degrees(side.dihedral),
-      atLeast(side.throat, display),
+      throatLength(side.throat, display),
       orNone(side.zLoss),
       say(side.calledLegAlongPlate),
       say(side.calledLegSquare),
@@ -102,7 +103,7 @@ export function weldSection(flow: Flow, context: Context): void {
       supply === null
         ? 'not known'
         : supply.lead.kind === 'gauge'
-          ? `AWG ${supply.lead.gauge}, losing ${fixed(supply.lead.drop, 1)} V`
+          ? `AWG ${supply.lead.gauge}${display === 'us' ? '' : ` (${fixed(gaugeArea(supply.lead.gauge), 0)} mm² of copper or more)`}, losing ${fixed(supply.lead.drop, 1)} V`
           : `no single lead is thick enough: ${fixed(supply.lead.drop, 1)} V lost; shorten or double them`,
     ],
     ['Electrode and steel', sentence(showPhrase(weld.steel.ruling.reason, display))],

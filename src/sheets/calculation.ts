@@ -29,14 +29,25 @@ const TITLE = 'Calculation';
  */
 export function calculation(context: Context): Drawing {
   const usual = calculationPages(context);
-  if (!nearlyEmpty(usual)) return usual;
-  // A last page with little on it: all a little closer, if that saves the page.
-  for (const tight of [1, 2]) {
+  if (!nearlyEmpty(usual) && !signedAlone(usual)) return usual;
+  // A last page with little on it, or one for the signatures only: all a little closer, if that saves the page.
+  for (const tight of [1, 2, 3]) {
     const closer = calculationPages({ ...context, tight });
-    if (closer.pages.length < usual.pages.length) return closer;
+    if (signedAlone(usual) ? !signedAlone(closer) : closer.pages.length < usual.pages.length) return closer;
   }
   return usual;
 }
+
+/** Whether the second page holds what is left of the summary and little else: who signs, signs under the figures. */
+function signedAlone({ pages }: Drawing): boolean {
+  const page = pages[1];
+  if (page === undefined) return false;
+  const texts = page.items.flatMap((item) => (item.kind === 'text' ? [item.text] : []));
+  return texts.includes('Signed') && texts.length < SIGNED_ALONE;
+}
+
+/** Pieces of text on a page that has the signatures, head and foot only. */
+const SIGNED_ALONE = 18;
 
 /** Share of a last page that is to be filled. */
 const FILLED = 0.3;
@@ -93,7 +104,7 @@ function summary(flow: Flow, context: Context): void {
   ];
   const own =
     failing.length > 0
-      ? `${failing.length} of ${fitting.checks.length} checks FAIL: ${failing.map((check) => sidesInWords(fitting, check.title)).join('; ')}.`
+      ? `${failing.length} of ${fitting.checks.length} checks ${failing.length === 1 ? 'FAILS' : 'FAIL'}: ${failing.map((check) => sidesInWords(fitting, check.title)).join('; ')}.`
       : `All ${fitting.checks.length} checks ${over > 0 || movement ? 'of its own pull ' : ''}pass.`;
   flow.paragraph([own, ...against].join(' '), { bold: true, size: 11 });
   flow.pairs(
@@ -128,7 +139,7 @@ function summary(flow: Flow, context: Context): void {
     flow.paragraph(
       broken.length === 0
         ? `Over the movement of the load all ${over.length} checks pass. ${showPhrase(swept.summary, display)}`
-        : `Over the movement of the load ${broken.length} of ${over.length} checks FAIL: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${showPhrase(swept.summary, display)}`,
+        : `Over the movement of the load ${broken.length} of ${over.length} checks ${broken.length === 1 ? 'FAILS' : 'FAIL'}: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${showPhrase(swept.summary, display)}`,
       { bold: true, keep: SIGNED_WITH },
     );
   }

@@ -7,6 +7,7 @@ import type { Align, Point, Sheet, TextItem } from './drawing.ts';
 import { degrees } from './figures.ts';
 import { textBox, widthOf } from './fonts.ts';
 import { type Bounds, type Box, discOf, gasArrows, layoutJoint } from './jointlayout.ts';
+import { roundWords } from './markout-ways.ts';
 import { wayOf } from './sides.ts';
 import type { Standing } from './standing.ts';
 import type { DiverView } from './view.ts';
@@ -130,8 +131,14 @@ export function drawStandSketch(sheet: Sheet, context: Context, box: Box): void 
   const side = anchor.side;
   const label = { size: LEAST_TYPE, bold: true };
   sheet.line(box.x, box.y, box.x, box.y + box.height, { width: 0.18 });
-  sheet.text(`◄ ${shortWay(wayOf(scale(right, -1), side))}`, box.x + 1.5, box.y + box.height - 4.4, label);
-  sheet.text(`${shortWay(wayOf(right, side))} ►`, box.x + box.width - 1.5, box.y + 1.8, { ...label, align: 'right' });
+  // On a steep side the keel lies down, not in: there inboard is no way to the keel.
+  const steep = roundWords(fitting).outEdge !== 'OUTBOARD';
+  const word = (v: Vec3): string => {
+    const way = wayOf(v, side);
+    return way === 'keel' && steep ? 'INB’D' : shortWay(way);
+  };
+  sheet.text(`◄ ${word(scale(right, -1))}`, box.x + 1.5, box.y + box.height - 4.4, label);
+  sheet.text(`${word(right)} ►`, box.x + box.width - 1.5, box.y + 1.8, { ...label, align: 'right' });
   const on = (v: Vec3): Point => ({ x: dot(v, right), y: dot(v, up) });
   const b = on(frame.stem);
   const n = on(anchor.normal);

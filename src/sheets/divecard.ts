@@ -34,14 +34,17 @@ interface Block {
 /** One side of A5 (half Letter): all a diver needs to weld this lug, to be read at arm's length by a head lamp. */
 export function diveCard(context: Context): Drawing {
   const card = (sheet: Sheet): Drawing => ({ title: `Dive card ${context.id}: ${context.title}`, pages: [sheet] });
+  let bare: Sheet | undefined;
   for (const tight of TIGHT) {
     const drawn = cardPage(context, tight, false);
     if (!drawn.fits) continue;
-    // Where the runs end stands in the picture, else, if it costs no more than the picture can spare, in a line.
-    const worded = drawn.shown ? drawn : cardPage(context, tight, true);
-    return card(worded.fits ? worded.sheet : drawn.sheet);
+    if (drawn.shown) return card(drawn.sheet);
+    // Where the runs end stands in the picture, else in a line: before it is left out, the card gives up what it can.
+    const worded = cardPage(context, tight, true);
+    if (worded.fits) return card(worded.sheet);
+    bare ??= drawn.sheet;
   }
-  return card(cardPage(context, 4, false).sheet);
+  return card(bare ?? cardPage(context, 4, false).sheet);
 }
 
 /**

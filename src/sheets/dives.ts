@@ -32,6 +32,13 @@ export const rodsOf = (parts: readonly DivePart[]): number =>
     parts.reduce((sum, { piece, item }) => sum + item.electrodes * (piece.toShare - piece.fromShare), 0) - 1e-9,
   );
 
+/** Electrodes that go down for a lug, spares apart: each dive's rounded up where dives are counted, else those that are burnt. */
+export function rodsToTake(context: Context): number {
+  const { schedule, totals } = context.fitting.weld;
+  if (schedule?.kind !== 'planned') return totals.electrodes;
+  return schedule.dives.reduce((sum, dive) => sum + rodsOf(partsOf(context, dive)), 0);
+}
+
 /** The next dive: what the diver takes and does, and where it ends. */
 export interface NextDive {
   readonly rods: number;

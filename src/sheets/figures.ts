@@ -49,6 +49,13 @@ function stepped(mm: number, display: Display, digits: number, round: (x: number
   return round(mm / step + slack) * step;
 }
 
+/**
+ * The throat of a fillet: no tape's length but what follows from legs that are rounded up, so it stands in decimals, to the nearest.
+ * Rounded up by a step of its own it would be more than the legs beside it give. Input mm.
+ */
+export const throatLength = (mm: number, display: Display): string =>
+  display === 'us' ? `${fixed(inches(mm), 3)} in` : `${fixed(mm, 2)} mm`;
+
 /** A gap as a feeler gauge reads it: `1.6 mm`, `1/16 in (.063)`; less than a fraction can tell by its decimal alone, `0.014 in`. */
 export function gapLength(mm: number, display: Display): string {
   if (display === 'metric') return `${fixed(mm, 1)} mm`;

@@ -109,7 +109,7 @@ function verdict(flow: Flow, plan: Plan): void {
   flow.paragraph(
     failing === 0
       ? `All ${all} checks of ${whose} pass. That is no leave to lift: the engineer signs first.`
-      : `NOT TO BE LIFTED by this plan: ${failing} of ${all} checks of ${whose} FAIL.`,
+      : `NOT TO BE LIFTED by this plan: ${failing} of ${all} checks of ${whose} ${failing === 1 ? 'FAILS' : 'FAIL'}.`,
     { bold: true, size: 11 },
   );
   if (failing === 0) return;

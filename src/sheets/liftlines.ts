@@ -161,7 +161,7 @@ export function ownPullsTable(flow: Flow, plan: Plan): void {
         degrees(Math.abs(load.offPlane)),
         given(input.hoist?.wll),
         given(input.shackle?.wll),
-        failed === 0 ? `all ${checks.length} pass` : `${failed} of ${checks.length} FAIL`,
+        failed === 0 ? `all ${checks.length} pass` : `${failed} of ${checks.length} ${failed === 1 ? 'FAILS' : 'FAIL'}`,
       ];
     }),
     { size: 8 },

@@ -128,6 +128,20 @@ export function watchFor(plan: Plan, lift: LiftPlan, from: number, to: number): 
       return [`${plainText(line.id)} ${is ? 'comes taut' : 'goes slack'} at step ${from + i + 1}`];
     }),
   );
+  const across = lift.lugs.flatMap((lug) => {
+    const fitting = plan.fittings.find((each) => each.id === lug.id);
+    const allowed = lug.checks.find(({ check }) => check.id === 'lift-sideways')?.check.limit;
+    if (fitting === undefined || allowed === undefined) return [];
+    const { sideways } = lugOver(plan, lift, fitting);
+    const worst = Math.max(
+      0,
+      ...[sideways.values, sideways.pushed].flatMap((values) => values.slice(from, to + 1).map((v) => v ?? 0)),
+    );
+    if (worst <= allowed) return [];
+    return [
+      `lug ${plainText(lug.id)}: ${forceText(plan, worst)} ACROSS ITS PLATE, ${forceText(plan, allowed)} allowed, DO NOT DO THIS`,
+    ];
+  });
   const lean = Math.max(0, ...steps.map((state) => leanOf(plan, state)));
   const moves = steps.flatMap((state, i) =>
     state.failures.some(({ kind }) => kind === 'swings') ? [`MOVES BY ITSELF at step ${from + i + 1}`] : [],
@@ -135,6 +149,7 @@ export function watchFor(plan: Plan, lift: LiftPlan, from: number, to: number): 
   const free = steps.some(({ rest }) => rest.found && rest.equilibrium.stability.kind !== 'stable');
   return [
     ...pulls,
+    ...across,
     ...turns,
     ...(lean > LEAN ? [`load leans up to ${degrees(lean, 0)}`] : []),
     ...(free ? ['load turns freely: tag line'] : []),

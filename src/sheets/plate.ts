@@ -5,7 +5,7 @@ import type { Context } from './context.ts';
 import { torchFromEdge, torchSettings } from './cut.ts';
 import { boundsOf, type Drawing, Sheet, scaled, THIN } from './drawing.ts';
 import { writeDxf } from './dxf.ts';
-import { atLeast, degrees, fixed, shopLength } from './figures.ts';
+import { atLeast, degrees, fixed, inches, shopLength } from './figures.ts';
 import { Flow } from './flow.ts';
 import { cornerRows } from './plate-corners.ts';
 import { bevelledFaces, outermost, PLATE_LAYERS, plateItems } from './plate-items.ts';
@@ -37,7 +37,8 @@ function ringWeldWords({ plan, fitting }: Context): string {
   const checks = [...fitting.strength.checks, ...swept].filter(({ id }) => id === 'cheek-weld');
   const leg = checks[0]?.terms.find(({ symbol }) => symbol === 'z')?.value;
   if (leg === undefined) return 'not worked out: the engineer gives its size';
-  const taken = `fillet all round, leg ${givenLength(leg, display)} as calculated: the most that its edge takes`;
+  // In decimals: the nearest fraction may be more than the edge takes, or less than what was reckoned with.
+  const taken = `fillet all round, leg ${display === 'us' ? `${fixed(inches(leg), 3)} in` : givenLength(leg, display)} as calculated: the most that its edge takes`;
   if (checks.every(({ pass }) => pass)) return taken;
   const steps = checks.flatMap((check) => check.steps.filter(({ symbol }) => symbol === 'z_needed'));
   return `${taken}; NOT ENOUGH, ${atLeast(Math.max(...steps.map(({ value }) => value)), display)} needed`;

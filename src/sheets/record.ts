@@ -2,8 +2,9 @@ import { showFigure } from '../job/show.ts';
 import type { FittingPlan } from '../plan/types.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
+import { rodsToTake } from './dives.ts';
 import type { Drawing } from './drawing.ts';
-import { atLeast, cardLength, gapLength, shopLength } from './figures.ts';
+import { atLeast, cardLength, gapLength, shopLength, throatLength } from './figures.ts';
 import { toeOnShell } from './flatten.ts';
 import { type Column, Flow, unstraggled } from './flow.ts';
 import { forceText } from './liftsteps.ts';
@@ -79,7 +80,8 @@ function recordPages(context: Context, setting: Setting): Drawing {
   return { title: `${TITLE} ${context.id}: ${context.title}`, pages: flow.finish() };
 }
 
-function beforeDiving(flow: Flow, { fitting, plan }: Context, row: number): void {
+function beforeDiving(flow: Flow, context: Context, row: number): void {
+  const { fitting, plan } = context;
   const { electrode, display } = plan.job;
   const { weld } = fitting;
   flow.heading(2, 'Before anyone dives');
@@ -95,7 +97,7 @@ function beforeDiving(flow: Flow, { fitting, plan }: Context, row: number): void
       'Space behind the plating vented and proved gas-free; by whom, when',
       'Direct current, polarity proved; knife switch tried; leads, gloves sound',
       `Test plates welded at the site, broken and examined: ${weld.testPlates.map((plate) => plate.aws).join(', ')}`,
-      `Electrodes dry and sound: ${electrode.kind}, ${shopLength(electrode.diameter, display)}, ${weld.totals.electrodes} and spares; batch no.`,
+      `Electrodes dry and sound: ${electrode.kind}, ${shopLength(electrode.diameter, display)}, ${rodsToTake(context)} and spares; batch no.`,
       'Shell: thickness by gauge, frames and seams found, clean to bright metal',
       'This record, the dive card and the template bear one digest',
     ].map((text) => [text, '', '']),
@@ -198,7 +200,7 @@ function root(flow: Flow, context: Context, { row, keep }: Setting): void {
     { rowHeight: row },
   );
   // Into the job too: where the next diver takes the root up.
-  flow.blanks(['dive ended in run no.', 'at s, along the root', 'dive no., time'], 3, row);
+  flow.blanks(['dive ended in run no.', 'at, from which corner', 'dive no., time'], 3, row);
   agreed(flow, row);
 }
 
@@ -280,7 +282,7 @@ function finished(flow: Flow, context: Context, { row, keep }: Setting): void {
       '',
       least(toeOnShell(fitting, side.side)),
       '',
-      least(side.builtThroat),
+      throatLength(side.builtThroat, plan.job.display),
       '',
     ]),
     { rowHeight: row },
@@ -343,7 +345,7 @@ function pullWords({ plan, fitting }: Context): string {
   if (greatest === undefined)
     return `Pull as planned: ${showFigure({ newton: fitting.load.force }, plan.job.display)}.`;
   const { pull, state, push } = greatest;
-  const by = push === null ? '' : `, pushed by ${plainText(push)}`;
+  const by = push === null ? '' : `, under the push “${plainText(push)}”`;
   return `Greatest pull of the movement: ${forceText(plan, pull.force)}, at step ${state + 1} of ${plan.lift?.states.length}${by}.`;
 }
 

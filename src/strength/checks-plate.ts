@@ -100,7 +100,7 @@ export function cheekChecks(c: Case): Check[] {
       unit: 'N/mm',
       basis: c.design.basis,
       source:
-        'Weld as a line (ring: length 2 pi R_c, section modulus pi R_c^2); share of the pull by thickness; weld as the foot weld',
+        'Weld as a line (ring: length 2πR, section modulus πR², R the cheek radius); share of the pull by thickness; weld as the foot weld',
       standing: c.design.basis === 'bth-1' || cheek.leg === undefined ? 'not-verified' : 'source',
       formula: 'sqrt((F_c/(2 pi R_c))^2 + (F_c t_c/2/(pi R_c^2))^2) <= f_w z/sqrt2',
       tex: String.raw`\sqrt{\left(\frac{F_c}{2\pi R_c}\right)^2 + \left(\frac{F_c\,t_c/2}{\pi R_c^2}\right)^2} \le \frac{f_w\,z}{\sqrt 2}`,
@@ -118,7 +118,7 @@ export function cheekChecks(c: Case): Check[] {
           value: leg,
           unit: 'mm',
         },
-        { symbol: 'f_w', name: 'weld limit per mm of throat', value: per, unit: 'MPa' },
+        { symbol: 'f_w', name: 'limit of the weld on its throat', value: per, unit: 'MPa' },
       ],
       steps: [
         { symbol: 'F_c', formula: 'F t_c/(t + 2 t_c)', value: share, unit: 'N' },

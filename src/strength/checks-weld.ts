@@ -295,7 +295,7 @@ export function weldChecks(c: Case, use: WeldUse): Check[] {
       limit: point.limit,
       unit: point.unit,
       basis: c.design.basis,
-      source: `Elastic weld group, q = u + w x r; ${SOURCE[c.design.basis][directional ? 1 : 0]}`,
+      source: `Elastic weld group, q = u + w × r; ${SOURCE[c.design.basis][directional ? 1 : 0]}`,
       standing: c.design.basis === 'bth-1' ? 'not-verified' : 'source',
       formula: directional
         ? en

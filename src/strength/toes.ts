@@ -94,9 +94,12 @@ export function toeVerdict(c: Case, use: WeldUse): ToeVerdict {
   };
 }
 
+/** Share by which one toe is over the next, below which they are told to go together: half a per cent. */
+const TOLD = 0.005;
+
 function inWords(c: Case, first: Toe, next: Toe, over: number, without: number, share: number): Phrase {
   const who: Phrase =
-    over > 0
+    over >= TOLD
       ? [
           `The toe at ${first.corner} goes first, `,
           { newtonPerMm: first.force, digits: 0 },
