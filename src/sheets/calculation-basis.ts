@@ -59,14 +59,14 @@ export function basisSection(flow: Flow, context: Context): void {
   flow.heading(2, 'Limits of the trade');
   const { limits } = job;
   const rows: [string, string][] = [
-    ['gap up to which a fit is tight (limits.fitGap)', say(limits.fitGap)],
-    ['gap beyond which the foot is cut again (limits.recutGap)', say(limits.recutGap)],
-    ['share of the pull across the plate (limits.sidewaysShare)', showFigure({ share: limits.sidewaysShare }, display)],
-    ['root welded against a closed vent (limits.sealedLength)', say(limits.sealedLength)],
-    ['height that counts as level (limits.level)', say(limits.level)],
-    ['least angle between stem and shell (limits.stemToShell)', degrees(limits.stemToShell)],
+    ['gap up to which a fit is tight', say(limits.fitGap)],
+    ['gap beyond which the foot is cut again', say(limits.recutGap)],
+    ['share of the pull across the plate', showFigure({ share: limits.sidewaysShare }, display)],
+    ['root welded against a closed vent', say(limits.sealedLength)],
+    ['height that counts as level', say(limits.level)],
+    ['least angle between stem and shell', degrees(limits.stemToShell)],
   ];
-  if (limits.offPlane !== undefined) rows.push(['pull out of the plane (limits.offPlane)', degrees(limits.offPlane)]);
+  if (limits.offPlane !== undefined) rows.push(['pull out of the plane', degrees(limits.offPlane)]);
   flow.pairs(rows, 0.6, 8.5);
 }
 

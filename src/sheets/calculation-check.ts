@@ -18,6 +18,9 @@ const ORDERED: ReadonlySet<string> = new Set(['fit-gap', 'weld.electrode']);
 /** Checks that something is there or goes together: once passed there is no more of it to be had. */
 const EITHER_OR: ReadonlySet<string> = new Set(['shackle-pin', 'shackle-jaw', 'weld.leg.least']);
 
+/** The field of the job that a limit comes from: for the table of assumptions, which names fields. */
+const FIELD = / \((?:\w+\.)*limits\.\w+\)/;
+
 /** What a shop takes off a square foot, as the plan says it. */
 const TAKE_OFF = /From a square foot take off at the corners: .*; straight lines between them\./;
 
@@ -38,7 +41,7 @@ export function checkSection(flow: Flow, context: Context, check: Check, number:
   }
   symbolTable(
     flow,
-    work.terms.map(({ term, printed }) => [term.symbol, words(term.name), printedText(printed)]),
+    work.terms.map(({ term, printed }) => [term.symbol, words(term.name.replace(FIELD, '')), printedText(printed)]),
   );
   work.lines.forEach((line, i) => {
     // The verdict never stands alone at the head of a page.

@@ -58,7 +58,9 @@ export function warningOf(plan: Plan, fittings: readonly FittingPlan[]): readonl
   ];
   const not = failed > 0 ? 'do not cut, weld or lift' : sources ? 'do not cut' : 'do not lift';
   const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-  return [...new Set([`${full}: ${not}`, `${short}: ${not}`, `${bare}: ${not}`, bare].map(capital))];
+  return [
+    ...new Set([`${full}: ${not}`, `${short}: ${not}`, `${bare}: ${not}`, `${bare}: do not use`, bare].map(capital)),
+  ];
 }
 
 /** Under a drawing that has no head: the caution, with what stands against it in front. */

@@ -40,7 +40,7 @@ const texts = (items: readonly Item[]): TextItem[] =>
   items.flatMap((item) => (item.kind === 'window' ? texts(item.items) : item.kind === 'text' ? [item] : []));
 
 const SAYS =
-  /(FAIL|FAILS|DIFFER|DIFFER beyond their ±)(: do not (cut, weld or lift|cut|lift)(\. A planning aid\..*)?)?$/;
+  /(FAIL|FAILS|DIFFER|DIFFER beyond their ±)(: do not (cut, weld or lift|cut|lift|use)(\. A planning aid\..*)?)?$/;
 
 describe('a lug that is not to be worked from', () => {
   for (const { name, job, file } of sampleJobs()) {
