@@ -147,9 +147,7 @@ function correctionText({ corrections, load, anchor, frame, input }: FittingPlan
   const { heading, lean } = corrections;
   const turn = (angle: number) => `${angle >= 0 ? '+' : ''}${showFigure({ rad: angle, digits: 2 }, display)}`;
   const ways = [
-    ...(heading.found
-      ? [`a heading changed by ${turn(heading.angle)} (${turnedWay(heading.angle, { anchor })}, seen from the water)`]
-      : []),
+    ...(heading.found ? [`a heading changed by ${turn(heading.angle)} (${turnedWay(heading.angle, { anchor })})`] : []),
     ...(lean.found
       ? [
           `a stem leant by ${turn(lean.angle)} (${leantWay(lean.angle, { anchor, stem: frame.stem, heading: input.heading })})`,
