@@ -83,17 +83,18 @@ export function drawFeelerSketch(
     size: 8,
     align: turned ? 'right' : 'left',
   });
-  // A quarter turn to the left, at the other end of the same line.
-  const hub = { x: turned ? x0 + 2 : x1 - 6, y: high - 2.6 };
+  // A quarter of a turn to the left round the foot's middle: over its upper right corner, or under its lower left one.
+  const half = turned ? -1 : 1;
+  const hub = turned ? { x: x0 + 6, y: high + 1.4 } : { x: x1 - 6, y: high - 2.6 };
   sheet.path(
     [
-      { x: hub.x + 4, y: hub.y, bulge: Math.tan(Math.PI / 8) },
-      { x: hub.x, y: hub.y + 4 },
+      { x: hub.x + 4 * half, y: hub.y, bulge: Math.tan(Math.PI / 8) },
+      { x: hub.x, y: hub.y + 4 * half },
     ],
     { width: 0.35 },
   );
-  sheet.arrowHead({ x: hub.x - 1, y: hub.y + 4 }, -1, 0, 2.2);
+  sheet.arrowHead({ x: hub.x - half, y: hub.y + 4 * half }, -half, 0, 2.2);
   const words = 'anticlockwise: +';
-  if (turned) sheet.text(words, hub.x + 6, high - 1.1, { size: 8 });
+  if (turned) sheet.text(words, hub.x + 4, high - 1.1, { size: 8 });
   else sheet.text(words, hub.x - 4, high - 1.1, { size: 8, align: 'right' });
 }
