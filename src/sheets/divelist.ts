@@ -100,7 +100,7 @@ function diveListPages(context: Context): Drawing {
     rootAt(fitting.root, (item.fromS + item.toS) / 2).side;
   const spot = (s: number, of: Side) => shortSpot(spotText(fitting, s, (mm) => cardLength(mm, display), of));
   flow.paragraph(
-    `From and to: side of the foot, then how far from which corner of that side. Sides: ${Object.values(names).join(', ')}. Runs of the root bear the numbers that the dive card has. ${numbersText(work)}`,
+    `From and to: side of the foot, then how far from which corner of that side. Sides: ${Object.values(names).join(', ')}. A bead that a side lacks is carried round its corner and feathered out there. Runs of the root bear the numbers that the dive card has. ${numbersText(work)}`,
     { size: 8 },
   );
   flow.table(
