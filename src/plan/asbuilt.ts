@@ -14,6 +14,7 @@ import type { Phrase } from '../../geometry/phrase.ts';
 import { Refusal } from '../../geometry/refusal.ts';
 import type { AsBuilt, Fitting, Job } from '../job/types.ts';
 import { type Check, check } from '../strength/check.ts';
+import { BOW_LIES, GOES_TOGETHER } from '../strength/checks-rigging.ts';
 import { strengthChecks } from '../strength/strengthChecks.ts';
 import { turnByFinder, turnByGaps } from './feltlean.ts';
 import { strengthInput } from './strength.ts';
@@ -165,18 +166,14 @@ function sidewaysCheck(job: Job, load: LoadAlignment): Check {
   });
 }
 
-/** What only asks whether parts go together and no way of standing changes: no strength, and told by the plan's own checks. */
-const GOES_TOGETHER: ReadonlySet<string> = new Set(['shackle-missing', 'shackle-pin', 'shackle-jaw']);
-/** Room for the bow of the shackle: no strength either, but it goes with the way the pull meets the lug. */
-const CLEARANCES: ReadonlySet<string> = new Set(['shackle-bow', 'shackle-shell']);
-
 const tightest = (checks: readonly Check[]): Check => checks.reduce((p, q) => (q.ratio > p.ratio ? q : p));
 
 const asItStands = (what: string, { title }: Check): string =>
   `${what} as it stands: ${title.charAt(0).toLowerCase()}${title.slice(1)}`;
 
+/** Whether the parts go together no way of standing changes: the plan's own checks tell it. */
 function strengthCheck(checks: readonly Check[]): Check {
-  const worst = tightest(checks.filter(({ id }) => !GOES_TOGETHER.has(id) && !CLEARANCES.has(id)));
+  const worst = tightest(checks.filter(({ id }) => !GOES_TOGETHER.has(id) && !BOW_LIES.has(id)));
   return check({
     id: 'as-built-strength',
     title: asItStands('Strength', worst),
@@ -193,8 +190,9 @@ function strengthCheck(checks: readonly Check[]): Check {
   });
 }
 
+/** Room for the bow goes with the way the pull meets the lug as it stands. */
 function clearanceCheck(checks: readonly Check[]): Check[] {
-  const rooms = checks.filter(({ id }) => CLEARANCES.has(id));
+  const rooms = checks.filter(({ id }) => BOW_LIES.has(id));
   if (rooms.length === 0) return [];
   const worst = tightest(rooms);
   return [check({ ...worst, id: 'as-built-clearance', title: asItStands('Shackle', worst) })];

@@ -75,6 +75,13 @@ export function bevelCsv(context: Context): string {
   return `${Papa.unparse(rows, { newline: '\r\n' })}\r\n`;
 }
 
+/** What a shop takes off a square foot, as the plan says it. */
+const TAKE_OFF = /From a square foot take off at the corners: .*; straight lines between them\./;
+
+/** A remedy of the fit with what comes off a square foot said by the depths that the bevel table prints. */
+export const withTakeOff = (context: Context, remedy: string): string =>
+  remedy.replace(TAKE_OFF, () => takeOffText(context, bevelRows(context)));
+
 /** What comes off a square foot at each corner, from the one that stands deepest: the differences of the depths as they are printed. */
 export function takeOffText({ fitting, plan }: Context, rows: readonly BevelRow[]): string {
   const { display } = plan.job;
@@ -114,10 +121,8 @@ export function bevelSheet(context: Context): Drawing {
   flow.heading(1, 'Bevel table');
   flow.paragraph(sidesInWords(fitting, showPhrase(fitting.fit.verdict, display)), { bold: true });
   const rows = bevelRows(context);
-  for (const remedy of fitting.fit.remedies) {
-    const text = showPhrase(remedy, display);
-    flow.bullet(text.startsWith('From a square foot') ? takeOffText(context, rows) : sidesInWords(fitting, text));
-  }
+  for (const remedy of fitting.fit.remedies)
+    flow.bullet(sidesInWords(fitting, withTakeOff(context, showPhrase(remedy, display))));
   flow.paragraph(
     `Stations along the foot from the centre line, plus towards the ${sideWay(names['end+'])} end. Depth is from the pin centre down to the edge of the cut on a face. A plus bevel: the ${sideWay(names['face+'])} face is the shorter; a minus bevel: the ${sideWay(names['face-'])} face.`,
   );

@@ -1,6 +1,7 @@
 import { showPhrase } from '../job/show.ts';
 import type { Check } from '../plan/types.ts';
-import { bevelRows, takeOffText } from './beveltable.ts';
+import { ROOM_ENOUGH } from '../strength/check.ts';
+import { withTakeOff } from './beveltable.ts';
 import { verdictWord } from './calculation-summary.ts';
 import { checkFigures, printedTex, printedText } from './calculation-values.ts';
 import { type WorkLine, workOf } from './calculation-work.ts';
@@ -20,9 +21,6 @@ const EITHER_OR: ReadonlySet<string> = new Set(['shackle-pin', 'shackle-jaw', 'w
 
 /** The field of the job that a limit comes from: for the table of assumptions, which names fields. */
 const FIELD = / \((?:\w+\.)*limits\.\w+\)/;
-
-/** What a shop takes off a square foot, as the plan says it. */
-const TAKE_OFF = /From a square foot take off at the corners: .*; straight lines between them\./;
 
 /**
  * One check in full: formula, what its symbols are, each line with the figures put in, verdict, source.
@@ -63,10 +61,7 @@ export function checkSection(flow: Flow, context: Context, check: Check, number:
       { size: 8 },
     );
   if (remedyWanted(check)) {
-    const asked = showPhrase(check.remedy, display);
-    // Said of the foot as the bevel table says it, by the depths that are printed there.
-    const foot = check.id === 'fit-gap' ? asked.replace(TAKE_OFF, takeOffText(context, bevelRows(context))) : asked;
-    const remedy = sentence(words(foot));
+    const remedy = sentence(words(withTakeOff(context, showPhrase(check.remedy, display))));
     const optional = check.pass && !ORDERED.has(check.id);
     flow.paragraph(optional ? `Passes with little to spare; if more is wanted: ${remedy}` : remedy, {
       size: 8,
@@ -75,13 +70,10 @@ export function checkSection(flow: Flow, context: Context, check: Check, number:
   }
 }
 
-/** A check that passes by less than this ratio has nothing to be mended. */
-const LITTLE_LEFT = 0.8;
-
 /** Whether a check's remedy is worth its line: where it fails, comes close to its limit, or says what is done in any case. */
 export const remedyWanted = (check: Pick<Check, 'id' | 'pass' | 'ratio' | 'remedy'>): boolean =>
   check.remedy.length > 0 &&
-  (!check.pass || ORDERED.has(check.id) || (check.ratio > LITTLE_LEFT && !EITHER_OR.has(check.id)));
+  (!check.pass || ORDERED.has(check.id) || (check.ratio > ROOM_ENOUGH && !EITHER_OR.has(check.id)));
 
 /** mm. The last line of the working, the verdict and where it comes from. */
 const TOGETHER = 24;

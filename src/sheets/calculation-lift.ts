@@ -1,5 +1,6 @@
 import { showFigure, showPhrase } from '../job/show.ts';
 import type { LiftPlan, LugSweep } from '../plan/movement/types.ts';
+import { GOES_TOGETHER } from '../strength/checks-rigging.ts';
 import { balanceSection } from './calculation-balance.ts';
 import { checkSection } from './calculation-check.ts';
 import { SUMMARY_COLUMNS, summaryRows } from './calculation-summary.ts';
@@ -55,9 +56,6 @@ export function liftSection(flow: Flow, context: Context): void {
   }
   if (swept !== undefined) lugSection(flow, context, lift, swept);
 }
-
-/** Checks that only ask whether shackle and plate go together: no pull comes into them. */
-const NO_PULL_IN_IT: ReadonlySet<string> = new Set(['shackle-missing', 'shackle-pin', 'shackle-jaw']);
 
 function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSweep): void {
   const { plan, fitting } = context;
@@ -142,7 +140,7 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
   flow.paragraph('In bold: the steps of the greatest pull and of the greatest force across the plate.', { size: 8 });
   swept.checks.forEach(({ check, state, push }, i) => {
     const by = push !== null ? `, under the push “${plainText(push)}”` : pushable ? ', at rest' : '';
-    const where = NO_PULL_IN_IT.has(check.id)
+    const where = GOES_TOGETHER.has(check.id)
       ? 'The same at every step.'
       : `Worst at step ${state + 1} of ${lift.states.length}${by}.`;
     checkSection(flow, context, check, `M${i + 1}`, lift.states.length === 1 ? '' : where);

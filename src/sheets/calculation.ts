@@ -16,10 +16,10 @@ import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import type { Drawing } from './drawing.ts';
 import { degrees, shopLength } from './figures.ts';
-import { Flow } from './flow.ts';
+import { Flow, setCloser } from './flow.ts';
 import { sidesInWords } from './sides.ts';
 import { againstOf } from './warning.ts';
-import { BASES } from './words.ts';
+import { BASES, fails } from './words.ts';
 
 const TITLE = 'Calculation';
 
@@ -29,13 +29,12 @@ const TITLE = 'Calculation';
  */
 export function calculation(context: Context): Drawing {
   const usual = calculationPages(context);
-  if (!nearlyEmpty(usual) && !signedAlone(usual)) return usual;
+  const alone = signedAlone(usual);
+  if (!nearlyEmpty(usual) && !alone) return usual;
   // A last page with little on it, or one for the signatures only: all a little closer, if that saves the page.
-  for (const tight of [1, 2, 3]) {
-    const closer = calculationPages({ ...context, tight });
-    if (signedAlone(usual) ? !signedAlone(closer) : closer.pages.length < usual.pages.length) return closer;
-  }
-  return usual;
+  const better = (closer: Drawing): boolean =>
+    alone ? !signedAlone(closer) : closer.pages.length < usual.pages.length;
+  return setCloser(context, calculationPages, [1, 2, 3], better) ?? usual;
 }
 
 /** Whether the second page holds what is left of the summary and little else: who signs, signs under the figures. */
@@ -96,7 +95,7 @@ function summary(flow: Flow, context: Context): void {
   const { failed, movement, sources } = againstOf(plan, [fitting]);
   const over = failed - failing.length;
   const against = [
-    ...(over > 0 ? [`Over the movement of the load ${over} more ${over === 1 ? 'FAILS' : 'FAIL'}, see below.`] : []),
+    ...(over > 0 ? [`Over the movement of the load ${over} more ${fails(over)}, see below.`] : []),
     ...(failed === 0 && movement ? ['The movement FAILS, by another lug, see below.'] : []),
     ...(sources
       ? ['But another source of the hull DIFFERS here by more than the two say of themselves, see below.']
@@ -104,7 +103,7 @@ function summary(flow: Flow, context: Context): void {
   ];
   const own =
     failing.length > 0
-      ? `${failing.length} of ${fitting.checks.length} checks ${failing.length === 1 ? 'FAILS' : 'FAIL'}: ${failing.map((check) => sidesInWords(fitting, check.title)).join('; ')}.`
+      ? `${failing.length} of ${fitting.checks.length} checks ${fails(failing.length)}: ${failing.map((check) => sidesInWords(fitting, check.title)).join('; ')}.`
       : `All ${fitting.checks.length} checks ${over > 0 || movement ? 'of its own pull ' : ''}pass.`;
   flow.paragraph([own, ...against].join(' '), { bold: true, size: 11 });
   flow.pairs(
@@ -139,7 +138,7 @@ function summary(flow: Flow, context: Context): void {
     flow.paragraph(
       broken.length === 0
         ? `Over the movement of the load all ${over.length} checks pass. ${showPhrase(swept.summary, display)}`
-        : `Over the movement of the load ${broken.length} of ${over.length} checks ${broken.length === 1 ? 'FAILS' : 'FAIL'}: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${showPhrase(swept.summary, display)}`,
+        : `Over the movement of the load ${broken.length} of ${over.length} checks ${fails(broken.length)}: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${showPhrase(swept.summary, display)}`,
       { bold: true, keep: SIGNED_WITH },
     );
   }

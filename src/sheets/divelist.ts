@@ -3,11 +3,11 @@ import { showFigure } from '../job/show.ts';
 import type { WeldHold, WeldRun } from '../weld/weldPlan.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
-import { endOf, partsOf, rodsOf, workList } from './dives.ts';
+import { endOf, partsOf, rodsOf, rodsOfDives, workList } from './dives.ts';
 import type { Drawing } from './drawing.ts';
 import { cardLength, fixed, shopLength } from './figures.ts';
 import { flatFoot } from './flatten.ts';
-import { Flow, unstraggled } from './flow.ts';
+import { Flow, setCloser, unstraggled } from './flow.ts';
 import { fromFramePairs } from './markout-behind.ts';
 import { behindOf } from './markout-drawing.ts';
 import { beyond, roundWords } from './markout-ways.ts';
@@ -20,8 +20,7 @@ import { depthOf } from './view.ts';
 export function diveList(context: Context): Drawing {
   const usual = unstraggled(context, diveListPages);
   if (!sparse(usual)) return usual;
-  const closer = [1, 2].map((tight) => diveListPages({ ...context, tight }));
-  return closer.find(({ pages }) => pages.length < usual.pages.length) ?? usual;
+  return setCloser(context, diveListPages, [1, 2], ({ pages }) => pages.length < usual.pages.length) ?? usual;
 }
 
 /** Lines of text on a last page from which on it is worth its paper: a third of one. */
@@ -61,7 +60,7 @@ function diveListPages(context: Context): Drawing {
       { bold: true },
     );
   } else {
-    const taken = schedule.dives.reduce((sum, dive) => sum + rodsOf(partsOf(context, dive)), 0);
+    const taken = rodsOfDives(context, schedule.dives);
     const rods =
       standing.kind === 'stands'
         ? `${taken} electrodes for the dives to come, each dive’s rounded up; ${totals.electrodes} burned in all`

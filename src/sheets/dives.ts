@@ -32,11 +32,14 @@ export const rodsOf = (parts: readonly DivePart[]): number =>
     parts.reduce((sum, { piece, item }) => sum + item.electrodes * (piece.toShare - piece.fromShare), 0) - 1e-9,
   );
 
+/** Whole electrodes that go down in some dives, each dive's rounded up. */
+export const rodsOfDives = (context: Context, dives: readonly Dive[]): number =>
+  dives.reduce((sum, dive) => sum + rodsOf(partsOf(context, dive)), 0);
+
 /** Electrodes that go down for a lug, spares apart: each dive's rounded up where dives are counted, else those that are burnt. */
 export function rodsToTake(context: Context): number {
   const { schedule, totals } = context.fitting.weld;
-  if (schedule?.kind !== 'planned') return totals.electrodes;
-  return schedule.dives.reduce((sum, dive) => sum + rodsOf(partsOf(context, dive)), 0);
+  return schedule?.kind === 'planned' ? rodsOfDives(context, schedule.dives) : totals.electrodes;
 }
 
 /** The next dive: what the diver takes and does, and where it ends. */

@@ -37,17 +37,26 @@ export const cardCount = (mm: number, display: Display): string =>
  * 1/32 in, with the decimal of that fraction behind. Input mm.
  */
 export const atLeast = (mm: number, display: Display, digits = 1): string =>
-  shopLength(stepped(mm, display, digits, Math.ceil, -1e-6), display, digits);
+  shopLength(markUp(mm, display, digits), display, digits);
 
 /** A length that there may be at the most, never rounded up; as `atLeast` otherwise. */
 export const atMost = (mm: number, display: Display, digits = 1): string =>
-  shopLength(stepped(mm, display, digits, Math.floor, 1e-6), display, digits);
+  shopLength(markDown(mm, display, digits), display, digits);
 
-/** mm, on the next step of the scale it will stand in. @param slack what a figure may miss a step by and still be on it, in steps */
-function stepped(mm: number, display: Display, digits: number, round: (x: number) => number, slack: number): number {
-  const step = display === 'us' ? internalPer('in') / 32 : 10 ** -digits;
-  return round(mm / step + slack) * step;
-}
+/** mm from mark to mark of the scale a length is told in: `digits` decimals of a mm, or 1/32 in. */
+export const markStep = (display: Display, digits = 0): number =>
+  display === 'us' ? internalPer('in') / 32 : 10 ** -digits;
+
+/** What a figure may miss a mark by and still be on it, of a step. */
+const ON_MARK = 1e-6;
+
+/** mm, on the next mark from there up. */
+export const markUp = (mm: number, display: Display, digits = 0): number =>
+  Math.ceil(mm / markStep(display, digits) - ON_MARK) * markStep(display, digits);
+
+/** mm, on the next mark from there down. */
+export const markDown = (mm: number, display: Display, digits = 0): number =>
+  Math.floor(mm / markStep(display, digits) + ON_MARK) * markStep(display, digits);
 
 /**
  * The throat of a fillet: no tape's length but what follows from legs that are rounded up, so it stands in decimals, to the nearest.

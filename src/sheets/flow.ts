@@ -54,7 +54,8 @@ export class Flow {
     this.newPage();
   }
 
-  private get tight(): number {
+  /** Of the usual distance from line to line and row to row. */
+  get tight(): number {
     return 1 - 0.03 * (this.context.tight ?? 0);
   }
 
@@ -336,11 +337,21 @@ const FEWEST = 5;
 export function unstraggled(context: Context, make: (context: Context) => Drawing): Drawing {
   const usual = make(context);
   if (!straggles(usual)) return usual;
-  for (const tight of [1, 2]) {
+  return setCloser(context, make, [1, 2], (closer) => !straggles(closer)) ?? usual;
+}
+
+/** The first of the closer settings that is `better` than the usual one; undefined where none is. */
+export function setCloser(
+  context: Context,
+  make: (context: Context) => Drawing,
+  settings: readonly number[],
+  better: (closer: Drawing) => boolean,
+): Drawing | undefined {
+  for (const tight of settings) {
     const closer = make({ ...context, tight });
-    if (!straggles(closer)) return closer;
+    if (better(closer)) return closer;
   }
-  return usual;
+  return undefined;
 }
 
 function straggles({ pages }: Drawing): boolean {

@@ -12,7 +12,8 @@ import { liftPictures } from './liftpicture.ts';
 import { everyStep, orderOfWork, pushesSaid } from './liftwork.ts';
 import { sidesInWords } from './sides.ts';
 import { plainText } from './text.ts';
-import { warningOf } from './warning.ts';
+import { againstOf, warningOf } from './warning.ts';
+import { fails } from './words.ts';
 
 const TITLE = 'Lifting plan';
 
@@ -99,20 +100,16 @@ function liftingPlanPages(context: Context, last: boolean): Drawing {
 /** What fails first of all, in the plan of the movement and in that of each lug. */
 function verdict(flow: Flow, plan: Plan): void {
   const { lift } = plan;
-  const moved =
-    lift === null ? [] : [...lift.checks, ...lift.lugs.flatMap((lug) => lug.checks.map(({ check }) => check))];
-  const own = plan.fittings.flatMap((fitting) => fitting.checks);
-  const failing = [...moved, ...own].filter((check) => !check.pass).length;
-  const all = moved.length + own.length;
+  const { failed, of } = againstOf(plan, plan.fittings);
   const lugs = plan.fittings.length === 1 ? 'the lug' : 'the lugs';
   const whose = lift === null ? lugs : `${lugs} and the movement`;
   flow.paragraph(
-    failing === 0
-      ? `All ${all} checks of ${whose} pass. That is no leave to lift: the engineer signs first.`
-      : `NOT TO BE LIFTED by this plan: ${failing} of ${all} checks of ${whose} ${failing === 1 ? 'FAILS' : 'FAIL'}.`,
+    failed === 0
+      ? `All ${of} checks of ${whose} pass. That is no leave to lift: the engineer signs first.`
+      : `NOT TO BE LIFTED by this plan: ${failed} of ${of} checks of ${whose} ${fails(failed)}.`,
     { bold: true, size: 11 },
   );
-  if (failing === 0) return;
+  if (failed === 0) return;
   // One check after another, each with everything that it fails at and what would mend the worst of it.
   const found = new Map<string, Failing[]>();
   const note = (where: string, check: Check, fitting?: FittingPlan, or = ''): void => {

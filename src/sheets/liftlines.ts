@@ -5,11 +5,12 @@ import { internalPer } from '../job/units.ts';
 import type { LiftPlan, LugSweep } from '../plan/movement/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import { verdictWord } from './calculation-summary.ts';
-import { cardLength, degrees, fixed, ratioText } from './figures.ts';
+import { cardLength, degrees, fixed, markDown, markUp, ratioText } from './figures.ts';
 import type { Flow } from './flow.ts';
-import { forceText, TAPE } from './liftsteps.ts';
+import { forceText } from './liftsteps.ts';
 import { sidesInWords } from './sides.ts';
 import { plainText } from './text.ts';
+import { fails } from './words.ts';
 
 /** A rated load as the plate on the gear reads, and as a force: `15.00 t (147.1 kN)`, `16.53 ton (33.1 kip)`. Tons of 2000 lb. */
 export function plateLoad(newton: number, display: Display): string {
@@ -52,10 +53,9 @@ export function linesTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
       const sweep = lift.lugs.find((each) => each.id === line.fitting);
       const asked = plan.job.lift?.lines[k];
       // Never more than the hoist reaches: the shortest up, the longest down to a mark on the tape.
-      const mark = TAPE[display];
       const reach = [
-        asked?.shortest === undefined ? '' : tape(Math.ceil(asked.shortest / mark - 1e-6) * mark),
-        asked?.longest === undefined ? '' : tape(Math.floor(asked.longest / mark + 1e-6) * mark),
+        asked?.shortest === undefined ? '' : tape(markUp(asked.shortest, display)),
+        asked?.longest === undefined ? '' : tape(markDown(asked.longest, display)),
       ];
       const { hoist, shackle } = fitting?.input ?? {};
       return [
@@ -161,7 +161,7 @@ export function ownPullsTable(flow: Flow, plan: Plan): void {
         degrees(Math.abs(load.offPlane)),
         given(input.hoist?.wll),
         given(input.shackle?.wll),
-        failed === 0 ? `all ${checks.length} pass` : `${failed} of ${checks.length} ${failed === 1 ? 'FAILS' : 'FAIL'}`,
+        failed === 0 ? `all ${checks.length} pass` : `${failed} of ${checks.length} ${fails(failed)}`,
       ];
     }),
     { size: 8 },

@@ -20,7 +20,7 @@ import {
   waterIn,
 } from './liftscene.ts';
 import { forceText, pullText, stepText } from './liftsteps.ts';
-import { clipped, within } from './planar.ts';
+import { clipped, comesInto, within } from './planar.ts';
 import { plainText } from './text.ts';
 import { depthOf } from './view.ts';
 
@@ -284,18 +284,9 @@ function picture(
   return without.map((label) => label.text);
 }
 
-/** Whether one of the lines comes into a box, looked at every half millimetre. */
+/** Whether one of the lines comes into a box. */
 const crosses = (lines: readonly (readonly Point[])[], { x0, x1, y0, y1 }: Frame): boolean =>
-  lines.some((line) =>
-    line.some((p, i) => {
-      const q = line[i + 1] ?? p;
-      const n = Math.max(1, Math.ceil(apart(p, q) / 0.5));
-      return Array.from({ length: n + 1 }, (_, k) => k / n).some((t) => {
-        const [x, y] = [p.x + t * (q.x - p.x), p.y + t * (q.y - p.y)];
-        return x > x0 && x < x1 && y > y0 && y < y1;
-      });
-    }),
-  );
+  lines.some((line) => comesInto(line, { x: (x0 + x1) / 2, y: (y0 + y1) / 2 }, { x: (x1 - x0) / 2, y: (y1 - y0) / 2 }));
 
 const boxAbout = ({ x, y }: Point, wide: number, high = wide): Frame => ({
   x0: x - wide,

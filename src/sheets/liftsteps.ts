@@ -1,12 +1,10 @@
 import { angleBetween, dot } from '../../geometry/math/vec.ts';
 import { showFigure } from '../job/show.ts';
-import type { Display } from '../job/types.ts';
-import { internalPer } from '../job/units.ts';
 import { pullOn } from '../plan/movement/cases.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import { turned } from '../rigging/pose.ts';
-import { cardLength, degrees, fixed, sharesText } from './figures.ts';
+import { cardLength, degrees, fixed, markStep, sharesText } from './figures.ts';
 import { forceUnit } from './liftchart.ts';
 import { plainText } from './text.ts';
 
@@ -46,9 +44,6 @@ export const stepText = ({ label, part, parts }: State): string =>
 export const stepEnds = (lift: LiftPlan): number[] =>
   lift.states.flatMap((state, i) => (lift.states[i + 1]?.step === state.step ? [] : [i]));
 
-/** Steps in which lengths of a line are told, mm. */
-export const TAPE: Readonly<Record<Display, number>> = { metric: 1, us: internalPer('in') / 32 };
-
 /**
  * What each hoist does in an item of the order of work, from where the item before ended: `P: pay out 1.597 m, to 2.102 m`. Lengths are
  * from pin to load, without stretch.
@@ -56,14 +51,15 @@ export const TAPE: Readonly<Record<Display, number>> = { metric: 1, us: internal
 export function hoistOrders(plan: Plan, lift: LiftPlan, before: State | undefined, after: State): string[] {
   const { display } = plan.job;
   const say = (mm: number) => cardLength(mm, display);
+  const step = markStep(display);
   // From mark to mark on the tape, so that lengths paid out add up to the lengths said.
-  const mark = (mm = Number.POSITIVE_INFINITY) => Math.round(mm / TAPE[display]) * TAPE[display];
+  const mark = (mm = Number.POSITIVE_INFINITY) => Math.round(mm / step) * step;
   return lift.lines.flatMap((line, k) => {
     const [from, to] = [mark(before?.lengths[k]), mark(after.lengths[k])];
     const id = plainText(line.id);
     if (!Number.isFinite(to)) return Number.isFinite(from) ? [`${id}: take it off`] : [];
     if (!Number.isFinite(from)) return [`${id}: hook on, set to ${say(to)}`];
-    if (Math.abs(to - from) < TAPE[display] / 2) return [`${id}: stays at ${say(to)}`];
+    if (Math.abs(to - from) < step / 2) return [`${id}: stays at ${say(to)}`];
     return [`${id}: ${to > from ? 'pay out' : 'haul in'} ${say(Math.abs(to - from))}, to ${say(to)}`];
   });
 }

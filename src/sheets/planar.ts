@@ -72,6 +72,13 @@ export function clipped(line: readonly Point[], reach: Point): Point[][] {
   return parts;
 }
 
+/** Whether a line of points comes into the box about `middle` that reaches `half` to either side. */
+export const comesInto = (line: readonly Point[], middle: Point, half: Point): boolean =>
+  clipped(
+    line.map(({ x, y }) => ({ x: x - middle.x, y: y - middle.y })),
+    half,
+  ).length > 0;
+
 /** The part of a convex outline that lies in the rectangle |x| <= reach.x, |y| <= reach.y (Sutherland and Hodgman). */
 export function within(outline: readonly Point[], reach: Point): Point[] {
   let points = [...outline];

@@ -14,7 +14,7 @@ import {
 } from './drawing.ts';
 import { fixed, shopLength } from './figures.ts';
 import { textBox, widthOf } from './fonts.ts';
-import { clipped } from './planar.ts';
+import { clipped, comesInto } from './planar.ts';
 import { plateCorners } from './plate-corners.ts';
 import { cheekAcross, cheekHeights, outermost, plateItems } from './plate-items.ts';
 import { sideNames, sideWay } from './sides.ts';
@@ -149,13 +149,7 @@ function freeSpot(context: Context, items: readonly Item[], corner: Point, inwar
     const words = boxes.filter(
       (t) => at.x + half.x > t.x0 && at.x - half.x < t.x1 && at.y + half.y > t.y0 && at.y - half.y < t.y1,
     );
-    const crossed = about.filter(
-      (line) =>
-        clipped(
-          line.map((q) => ({ x: q.x - p.x, y: q.y - p.y })),
-          half,
-        ).length > 0,
-    );
+    const crossed = about.filter((line) => comesInto(line, p, half));
     return 2 * words.length + crossed.length;
   };
   let best: { p: Point; over: number } | undefined;

@@ -223,7 +223,7 @@ function fillAndCap(flow: Flow, context: Context, { row, keep, spare }: Setting)
     { title: 'stops ground', share: 0.9 },
     { title: 'ended at', share: 1.7 },
   ];
-  const fits = Math.floor((flow.left - HEAD) / (row * (1 - 0.03 * (context.tight ?? 0))) + 1e-9);
+  const fits = Math.floor((flow.left - HEAD) / (row * flow.tight) + 1e-9);
   const planned = dives.length;
   if (fits >= planned && fits < rows.length && rows.length > 2) {
     // A page never begins with rows for dives that nobody planned: fewer of them, or the last planned one goes along.

@@ -1,4 +1,5 @@
 import type { FittingPlan, Plan } from '../plan/types.ts';
+import { fails } from './words.ts';
 
 /** What stands against working from the sheets of a lug. */
 export interface Against {
@@ -31,19 +32,17 @@ export function againstOf(plan: Plan, fittings: readonly FittingPlan[]): Against
 
 /**
  * The line at the head of every page of lugs that are not to be worked from, the fullest wording first, those at the end with no figure
- * in them; none where nothing stands
- * against them. A sheet goes from hand to hand: what the plan says of it has to go with it.
+ * in them; none where nothing stands against them. A sheet goes from hand to hand: what the plan says of it has to go with it.
  */
 export function warningOf(plan: Plan, fittings: readonly FittingPlan[]): readonly string[] {
   const { failed, of, movement, sources } = againstOf(plan, fittings);
-  const fail = failed === 1 ? 'FAILS' : 'FAIL';
   const wrong = [
     ...(failed > 0
       ? [
           [
-            `${failed} of ${of} ${of === 1 ? 'check' : 'checks'} ${fail}`,
-            `${failed} ${fail}`,
-            failed === 1 ? 'a check FAILS' : 'checks FAIL',
+            `${failed} of ${of} ${of === 1 ? 'check' : 'checks'} ${fails(failed)}`,
+            `${failed} ${fails(failed)}`,
+            `${failed === 1 ? 'a check' : 'checks'} ${fails(failed)}`,
           ],
         ]
       : []),

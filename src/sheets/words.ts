@@ -25,6 +25,9 @@ export const inOwnUnits = (text: string, display: Display): string =>
 
 const BOTH = /(\d[\d./]*(?: \d+\/\d+)? (?:in|ksi|lb\/ft3)) \((\d[\d.]* (?:mm|MPa|kg\/m3))\)/g;
 
+/** The verdict over so many checks that do not pass: one FAILS, two FAIL. */
+export const fails = (count: number): string => (count === 1 ? 'FAILS' : 'FAIL');
+
 /** Text as a sentence: a capital at its beginning, one full stop at its end. */
 export function sentence(text: string): string {
   const trimmed = text.trim().replace(/(?<!\.)\.+$/, '');

@@ -6,6 +6,12 @@ import { jawFilled, reachToShell, SIDE_LOAD_BANDS, shackleSize, sideLoadShare } 
 
 const TRADE = 'trade';
 
+/** Checks that only ask whether shackle and plate go together: no pull and no way of standing comes into them. */
+export const GOES_TOGETHER: ReadonlySet<string> = new Set(['shackle-missing', 'shackle-pin', 'shackle-jaw']);
+
+/** Checks of how the bow lies, which ask for the direction of the pull alone: no strength. */
+export const BOW_LIES: ReadonlySet<string> = new Set(['shackle-bow', 'shackle-shell']);
+
 /** Shackle and hoist against their working load limits, and whether the shackle goes on the lug. */
 export function riggingChecks(c: Case): { readonly checks: readonly Check[]; readonly advice: readonly Advice[] } {
   const checks: Check[] = [];

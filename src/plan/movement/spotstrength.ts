@@ -8,13 +8,12 @@ import { type Case, strengthCase } from '../../strength/case.ts';
 import { ratioOf } from '../../strength/check.ts';
 import { pinPlateChecks } from '../../strength/checks-pinplate.ts';
 import { cheekChecks, lugSectionChecks } from '../../strength/checks-plate.ts';
-import { riggingChecks } from '../../strength/checks-rigging.ts';
+import { BOW_LIES, riggingChecks } from '../../strength/checks-rigging.ts';
 import { weldChecks, weldUse } from '../../strength/checks-weld.ts';
 import { weldBed } from '../../strength/weldgroup.ts';
 import { strengthInput } from '../strength.ts';
 import { shellRatios } from './quickpanel.ts';
 import type { SpotPulls } from './spotpulls.ts';
-import { LIES } from './sweep.ts';
 
 /** A check of the plan as demand over limit. */
 export interface Use {
@@ -50,7 +49,7 @@ export function spotStrength(
   const caseOf = (load: LoadAlignment): Case =>
     strengthCase(strengthInput(job, rigged, place, frame, pin, root, load, up), { bed, bending: notYet });
   const rigging = (load: LoadAlignment, c: Case): void => {
-    for (const found of riggingChecks(c).checks) if (load.force >= pulls.slack || !LIES.has(found.id)) note(found);
+    for (const found of riggingChecks(c).checks) if (load.force >= pulls.slack || !BOW_LIES.has(found.id)) note(found);
   };
   const plate = (load: LoadAlignment, c: Case): void => {
     for (const found of [...pinPlateChecks(c), ...lugSectionChecks(c), ...cheekChecks(c)]) note(found);

@@ -4,6 +4,7 @@ import type { Phrase } from '../../../geometry/phrase.ts';
 import type { Job } from '../../job/types.ts';
 import { strengthCase } from '../../strength/case.ts';
 import { type Check, check } from '../../strength/check.ts';
+import { BOW_LIES } from '../../strength/checks-rigging.ts';
 import type { StrengthInput } from '../../strength/input.ts';
 import { strengthSweep } from '../../strength/strengthChecks.ts';
 import { strengthInput } from '../strength.ts';
@@ -79,10 +80,7 @@ export function sweepLug(
 
 const at = ({ state, push }: LugPull, of: Check): SweptCheck => ({ check: of, state, push });
 
-/** Checks of how a gear lies, which ask for the direction of a pull alone: a slack line, which the plan counts as unhooked, has none. */
-export const LIES: ReadonlySet<string> = new Set(['shackle-bow', 'shackle-shell']);
-
-/** The worst of each strength check over the pulls; `least`: N, a line with less is slack. */
+/** The worst of each strength check over the pulls; `least`: N, a line with less is slack and says nothing of how a bow lies. */
 function worstStrength(
   pulls: readonly LugPull[],
   input: (pull: LoadAlignment) => StrengthInput,
@@ -95,7 +93,7 @@ function worstStrength(
     const { load, inPlane, offPlane, fromPlumb } = input(of.pull);
     const swept = { load, inPlane, offPlane, ...(fromPlumb === undefined ? {} : { fromPlumb }) };
     for (const found of verdict(swept).checks) {
-      if (taut && of.pull.force < least && LIES.has(found.id)) continue;
+      if (taut && of.pull.force < least && BOW_LIES.has(found.id)) continue;
       const known = worst.get(found.id);
       if (known === undefined || found.ratio > known.check.ratio) worst.set(found.id, at(of, found));
     }
