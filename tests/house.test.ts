@@ -173,7 +173,14 @@ describe('no file ties the project to a machine', () => {
     ['a path of one machine', new RegExp(`(?<![\\w.${slash}])${slash}(?:work|tmp|root|home)${slash}\\w`)],
     [
       'the host of a registry',
-      new RegExp(['npmjs.org', 'yarnpkg.com'].map((host) => host.replace('.', '[.]')).join('|')),
+      new RegExp(
+        [
+          ['npmjs', 'org'],
+          ['yarnpkg', 'com'],
+        ]
+          .map((host) => host.join('[.]'))
+          .join('|'),
+      ),
     ],
     ['a key or a token', new RegExp(`${'BEGIN'} [A-Z ]*PRIVATE KEY|${'_auth'}Token`)],
   ];

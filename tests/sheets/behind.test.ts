@@ -2,23 +2,16 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type Behind, behindPlating, framesAbout, nearestFrame } from '../../src/sheets/behind.ts';
 import type { Context } from '../../src/sheets/context.ts';
-import { type Drawing, flattened } from '../../src/sheets/drawing.ts';
 import { flatFoot, flatSpot } from '../../src/sheets/flatten.ts';
 import { markoutDxf, markoutSheet } from '../../src/sheets/markout.ts';
 import { markoutItems } from '../../src/sheets/markout-drawing.ts';
 import { band, clearance, clipped, inside, within } from '../../src/sheets/planar.ts';
 import { record } from '../../src/sheets/record.ts';
 import { arcJob, contextOf, HOSTILE_ID, wedgeJob } from './plans.ts';
-import { polylinesOn, readDxf } from './readback.ts';
+import { polylinesOn, readDxf, wordsOf } from './readback.ts';
 
 // biome-ignore lint/suspicious/noExplicitAny: a test takes files apart at will
 type Loose = any;
-
-const wordsOf = (drawing: Drawing): string =>
-  drawing.pages
-    .flatMap((page) => flattened(page.items).flatMap((item) => (item.kind === 'text' ? [item.text] : [])))
-    .join(' ')
-    .replaceAll(/\s+/g, ' ');
 
 /** A square lug of 300 by 30 at station 10 m, girth 1000 mm, of a bottom that unrolls without stretch. */
 function withStructure(structure: Loose, side: 'port' | 'starboard' = 'port', more: Loose = {}): Loose {

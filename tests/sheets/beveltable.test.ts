@@ -1,13 +1,7 @@
 import { expect, test } from 'vitest';
 import { bevelSheet } from '../../src/sheets/beveltable.ts';
-import { type Drawing, flattened } from '../../src/sheets/drawing.ts';
 import { contextOf, wedgeJob } from './plans.ts';
-
-const wordsOf = ({ pages }: Drawing): string =>
-  pages
-    .flatMap((page) => flattened(page.items).flatMap((item) => (item.kind === 'text' ? [item.text] : [])))
-    .join(' ')
-    .replaceAll(/\s+/g, ' ');
+import { wordsOf } from './readback.ts';
 
 /** Metric: `123.4 mm`; US: the decimal of `8 11/16 in (8.673)` or of `0.011 in`. */
 const METRIC = String.raw`(-?[\d.]+) mm`;

@@ -9,11 +9,10 @@ import { cardLength } from '../../src/sheets/figures.ts';
 import { spotText } from '../../src/sheets/sides.ts';
 import { divesToCome, standingOf } from '../../src/sheets/standing.ts';
 import { contextOf, fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
+import { textItems } from './readback.ts';
 
 const textsOf = ({ pages }: Drawing): TextItem[] =>
-  pages.flatMap((page) =>
-    flattened(page.items).filter((item): item is TextItem => item.kind === 'text' && item.text !== ''),
-  );
+  pages.flatMap((page) => textItems(page).filter(({ text }) => text !== ''));
 
 const wordsOf = (drawing: Drawing): string =>
   textsOf(drawing)

@@ -1,14 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { dot } from '../../geometry/math/vec.ts';
 import { type Context, contextsOf } from '../../src/sheets/context.ts';
-import {
-  type Drawing,
-  flattened,
-  type Page,
-  type PathItem,
-  type Point,
-  type TextItem,
-} from '../../src/sheets/drawing.ts';
+import { type Drawing, flattened, type Page, type PathItem, type Point } from '../../src/sheets/drawing.ts';
 import { flatFoot, grown, toeOnShell } from '../../src/sheets/flatten.ts';
 import { textBox } from '../../src/sheets/fonts.ts';
 import { markoutDxf, markoutSheet } from '../../src/sheets/markout.ts';
@@ -17,19 +10,10 @@ import { turnToLie } from '../../src/sheets/markout-tiles.ts';
 import { writePdf } from '../../src/sheets/pdf.ts';
 import { boards } from '../../src/sheets/trial.ts';
 import { arcJob, contextOf, fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
-import { openPdf, polylinesOn, readDxf, strokedLines } from './readback.ts';
+import { openPdf, polylinesOn, readDxf, strokedLines, textItems, wordsOf } from './readback.ts';
 
 // biome-ignore lint/suspicious/noExplicitAny: a test takes files apart at will
 type Loose = any;
-
-const textsOf = (page: Page): TextItem[] =>
-  flattened(page.items).filter((item): item is TextItem => item.kind === 'text');
-
-const wordsOf = ({ pages }: Drawing): string =>
-  pages
-    .flatMap((page) => textsOf(page).map((item) => item.text))
-    .join(' ')
-    .replaceAll(/\s+/g, ' ');
 
 /** A length that the sheet prints behind some words, mm. */
 function printed(text: string, words: string): number {
@@ -195,7 +179,7 @@ describe('tapes as printed, in closed form', () => {
 function pictureOf(page: Page) {
   const scale = Number(
     /scale 1:([\d.]+)/.exec(
-      textsOf(page)
+      textItems(page)
         .map((text) => text.text)
         .join(' '),
     )?.[1],
@@ -229,7 +213,7 @@ describe('the picture', () => {
         });
         // The way a tape runs forward on the picture is the way its word stands; outboard likewise.
         const words = (start: string) => {
-          const found = textsOf(page).find((text) => text.bold && text.text.replaceAll(/[◄►▲▼ ]/g, '') === start);
+          const found = textItems(page).find((text) => text.bold && text.text.replaceAll(/[◄►▲▼ ]/g, '') === start);
           if (found === undefined) throw new Error(`no word ${start}`);
           const x = found.align === 'centre' ? 0 : found.align === 'right' ? 1 : -1;
           return x === 0 ? { x: 0, y: Math.sign(found.at.y - middle.y) } : { x, y: 0 };
@@ -256,7 +240,7 @@ describe('the picture', () => {
       [0, 1].forEach((k) => {
         const page = drawing.pages[k] as Page;
         const { scale } = pictureOf(page);
-        const bar = textsOf(page).find((text) => text.layer === 'CHECK_BAR')?.text ?? '';
+        const bar = textItems(page).find((text) => text.layer === 'CHECK_BAR')?.text ?? '';
         const mm = Number.parseFloat(bar) * (bar.endsWith('in') ? 25.4 : 1);
         const lines = strokedLines(pdf.getPage(k)).filter((line) => Math.abs(line.length - mm / scale) < 0.005);
         expect(lines.length, `${display} page ${k + 1}: ${bar} at 1:${scale}`).toBeGreaterThan(0);
@@ -509,10 +493,10 @@ describe('on an upright side', () => {
         expect(words.replaceAll('the centreline at the keel', '')).not.toMatch(/outboard|inboard|keel/i);
         for (const page of sheet.pages.slice(2)) {
           // A tile that has no room for the arrows has none of them.
-          const texts = textsOf(page).map(({ text }) => text);
+          const texts = textItems(page).map(({ text }) => text);
           expect(texts.includes('UP')).toBe(texts.includes('FORWARD'));
         }
-        const first = textsOf(sheet.pages[0] as Page).map(({ text }) => text);
+        const first = textItems(sheet.pages[0] as Page).map(({ text }) => text);
         const edges = first
           .filter((text) => /^[▲▼◄]|►$/.test(text))
           .map((text) => text.replaceAll(/[^A-Z ]/g, '').trim());

@@ -1,6 +1,7 @@
 import { inflateSync } from 'node:zlib';
 import DxfParser, { type IDxf, type ILwpolylineEntity } from 'dxf-parser';
 import { PDFArray, PDFDocument, PDFName, type PDFPage, PDFRawStream } from 'pdf-lib';
+import { type Drawing, flattened, type Page, type TextItem } from '../../src/sheets/drawing.ts';
 
 /** What was written, read by someone else. */
 
@@ -55,3 +56,14 @@ export function strokedLines(page: PDFPage): { x0: number; y0: number; x1: numbe
 }
 
 export const openPdf = (bytes: Uint8Array): Promise<PDFDocument> => PDFDocument.load(bytes, { updateMetadata: false });
+
+/** Every text of a page, those of drawings within it too. */
+export const textItems = ({ items }: Pick<Page, 'items'>): TextItem[] =>
+  flattened(items).filter((item): item is TextItem => item.kind === 'text');
+
+/** All that a drawing says, page by page, with single spaces. */
+export const wordsOf = ({ pages }: Drawing): string =>
+  pages
+    .flatMap((page) => textItems(page).map(({ text }) => text))
+    .join(' ')
+    .replaceAll(/\s+/g, ' ');

@@ -4,7 +4,7 @@ import { cross, dot, type Vec3 } from '../../geometry/math/vec.ts';
 import { jobJsonSchema } from '../../src/job/jsonschema.ts';
 import { readJob } from '../../src/job/read.ts';
 import { type Context, contextsOf } from '../../src/sheets/context.ts';
-import { type Drawing, flattened, type Page, type TextItem } from '../../src/sheets/drawing.ts';
+import type { Drawing, Page, TextItem } from '../../src/sheets/drawing.ts';
 import { gapLength } from '../../src/sheets/figures.ts';
 import { forceText } from '../../src/sheets/liftsteps.ts';
 import { writePdf } from '../../src/sheets/pdf.ts';
@@ -12,17 +12,12 @@ import { hotPassDives, record } from '../../src/sheets/record.ts';
 import { gapSpots, leanText, markText, readingRows, withinText } from '../../src/sheets/record-fitup.ts';
 import { readingLimits } from '../../src/sheets/record-limits.ts';
 import { contextOf, fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
+import { wordsOf } from './readback.ts';
 
 // biome-ignore lint/suspicious/noExplicitAny: a test takes files apart at will
 type Loose = any;
 
 const DEG = Math.PI / 180;
-
-const wordsOf = ({ pages }: Drawing): string =>
-  pages
-    .flatMap((page) => flattened(page.items).flatMap((item) => (item.kind === 'text' ? [item.text] : [])))
-    .join(' ')
-    .replaceAll(/\s+/g, ' ');
 
 /** The leaves of a JSON schema by their paths: `face.fromPlumb`, `gaps[].s`. */
 function leaves(schema: Loose, path = ''): string[] {

@@ -4,7 +4,7 @@ import { calculation } from '../../src/sheets/calculation.ts';
 import { type Context, contextsOf } from '../../src/sheets/context.ts';
 import { diveCard } from '../../src/sheets/divecard.ts';
 import { diveList } from '../../src/sheets/divelist.ts';
-import type { Drawing, Item, TextItem } from '../../src/sheets/drawing.ts';
+import type { Drawing } from '../../src/sheets/drawing.ts';
 import { largeTemplate, tiledTemplate } from '../../src/sheets/foottemplate.ts';
 import { templateDxf } from '../../src/sheets/foottemplate-dxf.ts';
 import { liftingPlan } from '../../src/sheets/liftingplan.ts';
@@ -13,6 +13,7 @@ import { plateDrawing, plateDxf, plateSheet } from '../../src/sheets/plate.ts';
 import { record } from '../../src/sheets/record.ts';
 import { trialDxf, trialTemplate } from '../../src/sheets/trial.ts';
 import { fonts, planOf, sampleJobs } from './plans.ts';
+import { textItems } from './readback.ts';
 
 const PAPERS: Readonly<Record<string, (context: Context) => Drawing>> = {
   diveCard,
@@ -36,9 +37,6 @@ const DRAWINGS: Readonly<Record<string, (context: Context) => string>> = {
   trialDxf,
 };
 
-const texts = (items: readonly Item[]): TextItem[] =>
-  items.flatMap((item) => (item.kind === 'window' ? texts(item.items) : item.kind === 'text' ? [item] : []));
-
 const SAYS =
   /(FAIL|FAILS|DIFFER|DIFFER beyond their ±)(: do not (cut, weld or lift|cut|lift|use)(\. A planning aid\..*)?)?$/;
 
@@ -55,7 +53,7 @@ describe('a lug that is not to be worked from', () => {
           const against = !context.fitting.pass || plan.lift?.pass === false || sources;
           for (const [paper, make] of Object.entries(PAPERS)) {
             make(context).pages.forEach((page, i) => {
-              const said = texts(page.items).filter(({ text, bold }) => bold && SAYS.test(text));
+              const said = textItems(page).filter(({ text, bold }) => bold && SAYS.test(text));
               expect(said.length > 0, `${paper}, page ${i + 1}`).toBe(against);
               for (const { size } of said) expect(size).toBeGreaterThanOrEqual(paper === 'diveCard' ? 12 : 8);
             });

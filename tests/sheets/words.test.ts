@@ -2,18 +2,12 @@ import { describe, expect, test } from 'vitest';
 import { calculation } from '../../src/sheets/calculation.ts';
 import { heelText, trimText } from '../../src/sheets/calculation-basis.ts';
 import { contextsOf } from '../../src/sheets/context.ts';
-import { type Drawing, flattened } from '../../src/sheets/drawing.ts';
 import { gapLength, shopLength } from '../../src/sheets/figures.ts';
 import { cornerRows } from '../../src/sheets/plate-corners.ts';
 import { contextOf, fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
+import { wordsOf } from './readback.ts';
 
 const DEG = Math.PI / 180;
-
-const wordsOf = ({ pages }: Drawing): string =>
-  pages
-    .flatMap((page) => flattened(page.items).flatMap((item) => (item.kind === 'text' ? [item.text] : [])))
-    .join(' ')
-    .replaceAll(/\s+/g, ' ');
 
 const sample = (letter: string) => {
   const found = sampleJobs().find(({ name }) => name.startsWith(`${letter}-`));
