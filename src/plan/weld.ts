@@ -4,8 +4,15 @@ import type { Assumption, Fitting, Job } from '../job/types.ts';
 import { DEPOSIT_DENSITY } from '../weld/deposit.ts';
 import type { AwsFilletPosition } from '../weld/position.ts';
 import { BOTTOM_TIME_DEFAULT, WELD_DEFAULTS, type WeldSettings } from '../weld/settings.ts';
-import type { PlannedSide, WeldPlanInput } from '../weld/weldPlan.ts';
+import { type PlannedSide, rootOfOneElectrode, type WeldPlanInput } from '../weld/weldPlan.ts';
 import type { Joint } from './types.ts';
+
+/**
+ * mm, longest run of the root without a stop: as the job has it, and no more than one electrode lays with the legs that are called up.
+ */
+export function rootRunLength(job: Job, fitting: Fitting, root: RootLine, joint: Joint): number {
+  return Math.min(job.welding.runLength, rootOfOneElectrode(weldInput(job, fitting, root, joint, { runs: [] })));
+}
 
 /** What the weld plan of a fitting starts from. mm, N, MPa, rad, min. */
 export function weldInput(
@@ -13,7 +20,7 @@ export function weldInput(
   fitting: Fitting,
   root: RootLine,
   joint: Joint,
-  sequence: RootSequence,
+  sequence: Pick<RootSequence, 'runs'>,
 ): WeldPlanInput {
   const { steel, limits, electrode } = job;
   return {

@@ -2,7 +2,7 @@ import type { Phrase } from '../../geometry/phrase.ts';
 import { shearLimit, shearSource, stressLimit, stressSource } from './basis.ts';
 import type { Case } from './case.ts';
 import { type Advice, type Check, strengthCheck, type Term } from './check.ts';
-import { acrossTerm, normalLineForce, type WeldUse } from './checks-weld.ts';
+import { acrossTerm, normalLineForce, TIE, type WeldUse } from './checks-weld.ts';
 import { distanceToMember, PANEL_SCREENING, punchingShear } from './panel.ts';
 import type { Patch } from './platemoments.ts';
 import { anchorOn, memberAlong, type PlacedPanel, type PlacedPeak, standsOnMember } from './prepared.ts';
@@ -50,10 +50,11 @@ export function shellChecks(c: Case, use: WeldUse): { readonly checks: readonly 
   const { steel } = c.input;
   const { shell } = steel;
   const normal = normalLineForce(c, use);
-  let most = 0;
-  let k = 0;
+  // Of points as good as equal, the one where the weld is worst too: both checks then speak of one place.
+  let k = use.worst.index;
+  let most = Math.abs(normal[k] as number);
   normal.forEach((q, i) => {
-    if (Math.abs(q) > most) {
+    if (Math.abs(q) > most * TIE) {
       most = Math.abs(q);
       k = i;
     }
@@ -114,7 +115,7 @@ export function shellChecks(c: Case, use: WeldUse): { readonly checks: readonly 
 }
 
 /** Share of the limit from which it is worked out what moving the lug onto a member would gain: nobody moves it for less. A choice. */
-const MOVE_FROM = 0.8;
+export const MOVE_FROM = 0.8;
 
 const peakOf = (result: PlacedPanel, edges: ShellGain['edges']): PlacedPeak =>
   edges === 'simple' ? result.simplySupported : result.clamped;
@@ -219,7 +220,7 @@ function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): C
       { symbol: 'sigma_0', name: 'stress already in the shell, as given', value: present, unit: 'MPa' },
       {
         symbol: 'share',
-        name: 'share of the weld that stands on this panel',
+        name: 'share of the line force square to the shell that stands on this panel',
         value: peak.shareInside,
         unit: 'share',
       },

@@ -139,7 +139,7 @@ export const sidewaysSenses = (c: Case): readonly number[] =>
 /** Line force and utilisation along the root; both senses of the sideways allowance where it is the worse one. */
 export function weldUse(c: Case): WeldUse {
   const [first, second] = sidewaysSenses(c).map((sideways) => senseOf(c, sideways)) as [Peaked, Peaked?];
-  const swapped = second !== undefined && second.most > first.most;
+  const swapped = second !== undefined && second.most > first.most * TIE;
   const governs = swapped ? second : first;
   const other = swapped ? first : second;
   const { lineForce, group, force, sideways } = governs.sense;
@@ -165,6 +165,9 @@ interface Peaked {
   readonly most: number;
 }
 
+/** What is no more than this times as great is as great, but for round-off: of equals the first stands, whoever looks. */
+export const TIE = 1 + 1e-9;
+
 function senseOf(c: Case, sideways: number): Peaked {
   const { root, pin } = c.input;
   const { bed } = c.prepared;
@@ -188,7 +191,7 @@ function senseOf(c: Case, sideways: number): Peaked {
       const use = pointUse(c, at(lineForce, k), k, per);
       utilisation[k] = use.demand / use.limit;
     }
-    if ((utilisation[k] as number) > (utilisation[index] as number)) index = k;
+    if ((utilisation[k] as number) > (utilisation[index] as number) * TIE) index = k;
   }
   return {
     sense: { sideways, lineForce, utilisation, group, force },
@@ -295,7 +298,7 @@ export function weldChecks(c: Case, use: WeldUse): Check[] {
       limit: point.limit,
       unit: point.unit,
       basis: c.design.basis,
-      source: `Elastic weld group, q = u + w × r; ${SOURCE[c.design.basis][directional ? 1 : 0]}`,
+      source: `Elastic weld group, q = F/L + w × r; ${SOURCE[c.design.basis][directional ? 1 : 0]}`,
       standing: c.design.basis === 'bth-1' ? 'not-verified' : 'source',
       formula: directional
         ? en

@@ -1,6 +1,7 @@
 import { type LuFactors, luFactors, solveLu } from './linearsolve.ts';
 import { edgeSlopes, type NavierSeries, navierState, type Place } from './navier.ts';
 import { type Panel, type PlateState, plateStiffness } from './platemoments.ts';
+import { Room } from './room.ts';
 
 /**
  * A clamped panel: the simply supported one plus moments along its four edges that turn the edge slopes back to zero. Edge
@@ -98,18 +99,22 @@ function edgeMatrix(a: number, b: number, h: number): Float64Array {
 export function clampPanel(series: NavierSeries, harmonics: number): ClampedPanel {
   const { a, b } = series.panel;
   const d = plateStiffness(series.panel);
-  const slopes = edgeSlopes(series, harmonics);
   const h = harmonics;
-  const right = new Float64Array(4 * h);
-  for (let i = 0; i < h; i++) {
-    right[i] = -d * (slopes.y0[i] as number);
-    right[h + i] = -d * (slopes.yb[i] as number);
-    right[2 * h + i] = -d * (slopes.x0[i] as number);
-    right[3 * h + i] = -d * (slopes.xa[i] as number);
-  }
+  const right = slopesRoom.list(4 * h);
+  edgeSlopes(series, h, right);
+  for (let i = 0; i < 4 * h; i++) right[i] = -d * (right[i] as number);
   const x = solveLu(edgeEquations(a, b, h), right);
-  return { series, y0: x.slice(0, h), yb: x.slice(h, 2 * h), x0: x.slice(2 * h, 3 * h), xa: x.slice(3 * h) };
+  return {
+    series,
+    y0: x.subarray(0, h),
+    yb: x.subarray(h, 2 * h),
+    x0: x.subarray(2 * h, 3 * h),
+    xa: x.subarray(3 * h),
+  };
 }
+
+/** The edges of one panel at a time. */
+const slopesRoom = new Room();
 
 /** Moment (N mm/mm) along an edge: square to it, at a distance along it, mm. Negative: tension on the loaded side. */
 export function edgeMoment(clamped: ClampedPanel, edge: 'y0' | 'yb' | 'x0' | 'xa', along: number): number {
@@ -138,10 +143,10 @@ export function clampedStates(
 ): PlateState[] {
   const { panel } = clamped.series;
   const { a, b } = panel;
-  const y0 = stripOf(clamped.y0, a, b);
-  const yb = stripOf(clamped.yb, a, b);
-  const x0 = stripOf(clamped.x0, b, a);
-  const xa = stripOf(clamped.xa, b, a);
+  const y0 = stripOf(clamped.y0, a, b, y0Room);
+  const yb = stripOf(clamped.yb, a, b, ybRoom);
+  const x0 = stripOf(clamped.x0, b, a, x0Room);
+  const xa = stripOf(clamped.xa, b, a, xaRoom);
   return places.map(({ x, y }, i) => {
     const sum = { ...(supported[i] as PlateState) };
     addStrip(sum, panel, y0, x, b - y, -1, false);
@@ -151,6 +156,12 @@ export function clampedStates(
     return sum;
   });
 }
+
+/** The strips of one panel at a time. */
+const y0Room = new Room();
+const ybRoom = new Room();
+const x0Room = new Room();
+const xaRoom = new Room();
 
 type Sum = { -readonly [K in keyof PlateState]: PlateState[K] };
 
@@ -167,9 +178,9 @@ interface Strip {
   readonly factors: Float64Array;
 }
 
-function stripOf(moments: Float64Array, span: number, breadth: number): Strip {
+function stripOf(moments: Float64Array, span: number, breadth: number, room: Room): Strip {
   const n = moments.length;
-  const factors = new Float64Array(3 * n);
+  const factors = room.list(3 * n);
   const step = Math.PI / span;
   const twice1 = Math.exp(-2 * step * breadth);
   let twice = twice1;

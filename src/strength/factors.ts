@@ -35,14 +35,19 @@ const LOAD_FACTOR: Readonly<Record<Basis, ReasonedFactor>> = {
   'bth-1': { value: 1, reason: 'The design factor Nd holds the margin', standing: 'source' },
 };
 
-/** Factors where the job gives none: the pull is taken to be what the lug feels, with the basis's own load factor. */
+/** Factors where the job gives none: the pull at hand is taken to be what the lug feels, with the basis's own load factor. */
 export const defaultFactors = (basis: Basis): LiftFactors => ({
   dynamic: {
     value: 1,
-    reason: 'The pull in the job is the greatest that may come, hoists pulled by hand under water',
+    reason:
+      'Nothing is added for jerks, neither to the pull in the job nor to those of a movement: hoists pulled by hand',
     standing: 'choice',
   },
-  skew: { value: 1, reason: 'The pull in the job already says how the weight is shared', standing: 'choice' },
+  skew: {
+    value: 1,
+    reason: 'The pull, from the job or from a movement, already says how the weight is shared',
+    standing: 'choice',
+  },
   consequence: { value: 1, reason: 'None asked for by the job', standing: 'choice' },
   load: LOAD_FACTOR[basis],
   sidewaysAllowance: {

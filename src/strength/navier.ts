@@ -1,5 +1,6 @@
 import { ROUND_OFF_MM } from '../../geometry/math/tolerance.ts';
 import { type Panel, type Patch, type PlateState, plateStiffness } from './platemoments.ts';
+import { Room } from './room.ts';
 
 /** Deflection coefficients W_mn (mm) of a double sine series, m and n from 1: index (m - 1) terms + (n - 1). */
 export interface NavierSeries {
@@ -22,13 +23,14 @@ export function sines(t: number, n: number, out: Float64Array, at = 0): void {
   }
 }
 
-/** sin(k z)/(k z), k from 1, with its limit 1 at z = 0: what spreading a force does to its harmonics. */
-function sincs(z: number, n: number): Float64Array {
-  const out = new Float64Array(n);
-  if (z === 0) return out.fill(1);
+/** sin(k z)/(k z), k from 1 to n, with its limit 1 at z = 0, into `out`: what spreading a force does to its harmonics. */
+function sincs(z: number, n: number, out: Float64Array): void {
+  if (z === 0) {
+    out.fill(1, 0, n);
+    return;
+  }
   sines(z, n, out);
   for (let k = 1; k <= n; k++) out[k - 1] = (out[k - 1] as number) / (k * z);
-  return out;
 }
 
 /** Patches that stand in line, along x or along y, so that they have the other place and the breadth there in common. */
@@ -70,12 +72,12 @@ function loadHarmonics(panel: Panel, patches: readonly Patch[], terms: number): 
   const across = alike.x.length < alike.y.length ? 'x' : 'y';
   const lines = alike[across];
   const count = lines.length;
-  const shared = new Float64Array(count * terms);
-  const summed = new Float64Array(count * terms);
+  const shared = sharedRoom.list(count * terms);
+  const summed = summedRoom.zeros(count * terms);
   const [breadth, length] = across === 'x' ? [a, b] : [b, a];
-  const spreadAcross = spreading(breadth, terms);
-  const spreadAlong = spreading(length, terms);
-  const each = new Float64Array(terms);
+  const spreadAcross = spreading(breadth, terms, acrossRoom);
+  const spreadAlong = spreading(length, terms, alongRoom);
+  const each = eachRoom.list(terms);
   lines.forEach((line, i) => {
     const row = i * terms;
     sines((Math.PI * line.at) / breadth, terms, shared, row);
@@ -92,12 +94,19 @@ function loadHarmonics(panel: Panel, patches: readonly Patch[], terms: number): 
   return { count, x: across === 'x' ? shared : summed, y: across === 'x' ? summed : shared };
 }
 
+/** The harmonics of one load at a time. */
+const sharedRoom = new Room();
+const summedRoom = new Room();
+const acrossRoom = new Room();
+const alongRoom = new Room();
+const eachRoom = new Room();
+
 /** What spreading over a size does to the harmonics of a span; patches next to each other mostly have one size. */
-function spreading(span: number, terms: number): (size: number) => Float64Array {
+function spreading(span: number, terms: number, room: Room): (size: number) => Float64Array {
   let last = Number.NaN;
-  let spread: Float64Array = new Float64Array(0);
+  const spread = room.list(terms);
   return (size) => {
-    if (size !== last) spread = sincs((Math.PI * size) / (2 * span), terms);
+    if (size !== last) sincs((Math.PI * size) / (2 * span), terms, spread);
     last = size;
     return spread;
   };
@@ -107,33 +116,39 @@ function spreading(span: number, terms: number): (size: number) => Float64Array 
  * Navier's series for a simply supported panel under patches: q_mn = (4/(a b)) sum F sin(m pi x/a) sin(n pi y/b) sinc(m pi u/2a)
  * sinc(n pi v/2b), W_mn = q_mn/(D pi^4 (m^2/a^2 + n^2/b^2)^2). Timoshenko and Woinowsky-Krieger, sections 28 to 30; nu, E as
  * in the panel. `terms` a side, within a quarter circle of that radius; a patch of size c needs about 4 a/c of them for its moments.
+ * With a `room` the series stands there, until the next one does.
  */
-export function navierSeries(panel: Panel, patches: readonly Patch[], terms: number): NavierSeries {
+export function navierSeries(panel: Panel, patches: readonly Patch[], terms: number, room = new Room()): NavierSeries {
   const { a, b } = panel;
   const { count, x, y } = loadHarmonics(panel, patches, terms);
-  const w = new Float64Array(terms * terms);
+  const w = room.list(terms * terms);
+  const sum = rowRoom.list(terms);
   const factor = 4 / (a * b * plateStiffness(panel) * Math.PI ** 4);
   const inverse = inverseSquares(a, b, terms);
   for (let m = 0; m < terms; m++) {
     const row = m * terms;
     const long = rowLength(m, terms);
-    // Many products at a time: the series is then read and written the less often.
+    // Many products at a time: the row is then read and written the less often.
+    sum.fill(0, 0, long);
     let p = 0;
-    for (; p + 8 <= count; p += 8) addEight(w, row, x, y, p * terms, m, terms, long);
-    for (; p + 4 <= count; p += 4) addFour(w, row, x, y, p * terms, m, terms, long);
-    for (; p < count; p++) addOne(w, row, x, y, p * terms, m, long);
-    for (let n = 0; n < long; n++) w[row + n] = (w[row + n] as number) * factor * (inverse[row + n] as number);
+    for (; p + 8 <= count; p += 8) addEight(sum, x, y, p * terms, m, terms, long);
+    for (; p + 4 <= count; p += 4) addFour(sum, x, y, p * terms, m, terms, long);
+    for (; p < count; p++) addOne(sum, x, y, p * terms, m, long);
+    for (let n = 0; n < long; n++) w[row + n] = (sum[n] as number) * factor * (inverse[row + n] as number);
+    w.fill(0, row + long, row + terms);
   }
   return { panel, terms, w };
 }
 
+/** One row of a series at a time. */
+const rowRoom = new Room();
+
 /** Harmonics along y that row m (from 0) is summed to: within a quarter circle, whose corner beyond adds nothing that is seen. */
 const rowLength = (m: number, terms: number): number => Math.floor(Math.sqrt(terms * terms - m * m));
 
-/** Adds eight products to row m of the series: their sines along x at m times those along y. */
+/** Adds eight products to the sum of row m: their sines along x at m times those along y. */
 function addEight(
-  w: Float64Array,
-  row: number,
+  sum: Float64Array,
   x: Float64Array,
   y: Float64Array,
   from: number,
@@ -157,8 +172,8 @@ function addEight(
   const f6 = x[p6 + m] as number;
   const f7 = x[p7 + m] as number;
   for (let n = 0; n < long; n++) {
-    w[row + n] =
-      (w[row + n] as number) +
+    sum[n] =
+      (sum[n] as number) +
       (f0 * (y[from + n] as number) + f1 * (y[p1 + n] as number)) +
       (f2 * (y[p2 + n] as number) + f3 * (y[p3 + n] as number)) +
       (f4 * (y[p4 + n] as number) + f5 * (y[p5 + n] as number)) +
@@ -168,8 +183,7 @@ function addEight(
 
 /** The same for four. */
 function addFour(
-  w: Float64Array,
-  row: number,
+  sum: Float64Array,
   x: Float64Array,
   y: Float64Array,
   from: number,
@@ -185,25 +199,17 @@ function addFour(
   const f2 = x[p2 + m] as number;
   const f3 = x[p3 + m] as number;
   for (let n = 0; n < long; n++) {
-    w[row + n] =
-      (w[row + n] as number) +
+    sum[n] =
+      (sum[n] as number) +
       (f0 * (y[from + n] as number) + f1 * (y[p1 + n] as number)) +
       (f2 * (y[p2 + n] as number) + f3 * (y[p3 + n] as number));
   }
 }
 
 /** The same for one. */
-function addOne(
-  w: Float64Array,
-  row: number,
-  x: Float64Array,
-  y: Float64Array,
-  from: number,
-  m: number,
-  long: number,
-): void {
+function addOne(sum: Float64Array, x: Float64Array, y: Float64Array, from: number, m: number, long: number): void {
   const f = x[from + m] as number;
-  for (let n = 0; n < long; n++) w[row + n] = (w[row + n] as number) + f * (y[from + n] as number);
+  for (let n = 0; n < long; n++) sum[n] = (sum[n] as number) + f * (y[from + n] as number);
 }
 
 /** The breadths met last with 1/(m^2/a^2 + n^2/b^2)^2 by m and n: a ship has few frame spacings. */
@@ -243,10 +249,9 @@ export function navierStates(series: NavierSeries, places: readonly Place[]): Pl
   const states: PlateState[] = new Array(places.length);
   const [xs, ys] = [distinct(places, 'x'), distinct(places, 'y')];
   const across = xs.length < ys.length ? 'x' : 'y';
-  const room = new Float64Array(9 * terms);
-  const sums = room.subarray(0, 3 * terms);
-  const first = room.subarray(3 * terms, 6 * terms);
-  const second = room.subarray(6 * terms);
+  const sums = sumsRoom.list(3 * terms);
+  const first = firstRoom.list(3 * terms);
+  const second = secondRoom.list(3 * terms);
   for (const { at, members } of across === 'x' ? xs : ys) {
     if (across === 'x') {
       harmonicsAt(at, a, terms, first);
@@ -275,6 +280,11 @@ export function navierStates(series: NavierSeries, places: readonly Place[]): Pl
   }
   return states;
 }
+
+/** The sums of one series at a time. */
+const sumsRoom = new Room();
+const firstRoom = new Room();
+const secondRoom = new Room();
 
 /** Places (by index) that have one of their coordinates in common. */
 interface Alike {
@@ -349,7 +359,7 @@ function sumOverN({ terms, w }: NavierSeries, of: Float64Array, out: Float64Arra
 
 /** Sums of each column of the series with three lists of harmonics along x. */
 function sumOverM({ terms, w }: NavierSeries, of: Float64Array, out: Float64Array): void {
-  out.fill(0);
+  out.fill(0, 0, 3 * terms);
   for (let m = 0; m < terms; m++) {
     const row = m * terms;
     const long = rowLength(m, terms);
@@ -365,16 +375,19 @@ function sumOverM({ terms, w }: NavierSeries, of: Float64Array, out: Float64Arra
   }
 }
 
-/** Slopes along the four edges as sine coefficients: dw/dy on y = 0 and y = b (by m), dw/dx on x = 0 and x = a (by n). */
-export function edgeSlopes(series: NavierSeries, harmonics: number) {
+/**
+ * Slopes along the four edges as sine coefficients, into `out`, one after the other: dw/dy on y = 0 and on y = b (by m), dw/dx on x = 0
+ * and on x = a (by n).
+ */
+export function edgeSlopes(series: NavierSeries, harmonics: number, out: Float64Array): void {
   const { panel, terms, w } = series;
-  const y0 = new Float64Array(harmonics);
-  const yb = new Float64Array(harmonics);
-  const x0 = new Float64Array(harmonics);
-  const xa = new Float64Array(harmonics);
+  const yb = harmonics;
+  const x0 = 2 * harmonics;
+  const xa = 3 * harmonics;
   const few = Math.min(terms, harmonics);
   const perX = Math.PI / panel.a;
   const perY = Math.PI / panel.b;
+  out.fill(0, 0, 4 * harmonics);
   for (let m = 1; m <= terms; m++) {
     const row = (m - 1) * terms;
     const long = rowLength(m - 1, terms);
@@ -387,19 +400,18 @@ export function edgeSlopes(series: NavierSeries, harmonics: number) {
         even += (n + 1) * (w[row + n] as number);
       }
       if (long % 2 === 1) odd += long * (w[row + long - 1] as number);
-      y0[m - 1] = (odd + even) * perY;
-      yb[m - 1] = (even - odd) * perY;
+      out[m - 1] = (odd + even) * perY;
+      out[yb + m - 1] = (even - odd) * perY;
     }
     const away = m % 2 === 0 ? m : -m;
     for (let n = 0; n < few; n++) {
       const wmn = w[row + n] as number;
-      x0[n] = (x0[n] as number) + m * wmn;
-      xa[n] = (xa[n] as number) + away * wmn;
+      out[x0 + n] = (out[x0 + n] as number) + m * wmn;
+      out[xa + n] = (out[xa + n] as number) + away * wmn;
     }
   }
   for (let n = 0; n < few; n++) {
-    x0[n] = (x0[n] as number) * perX;
-    xa[n] = (xa[n] as number) * perX;
+    out[x0 + n] = (out[x0 + n] as number) * perX;
+    out[xa + n] = (out[xa + n] as number) * perX;
   }
-  return { y0, yb, x0, xa };
 }

@@ -1,6 +1,7 @@
 import { type ClampedPanel, clampedStates, clampPanel } from './clamped.ts';
 import { navierSeries, navierStates, type Place, sines } from './navier.ts';
 import { type Panel, type Patch, type PlateState, surfaceStress } from './platemoments.ts';
+import { Room } from './room.ts';
 
 /** Terms a side of the double series (at most) and harmonics an edge; the accuracy they give is in the tests of the tables. */
 export interface PanelTerms {
@@ -104,14 +105,20 @@ export function worstPanelBending(
   loads: readonly (readonly Patch[])[],
   terms: PanelTerms = PANEL_TERMS,
 ): WorstPanel {
-  const looks = loads.map((patches, load) => ({ ...lookAt(panel, patches, terms), load }));
+  const looks = loads.map((patches) => lookAt(panel, patches, terms));
   const free = Math.max(...looks.map((look) => look.free));
   const held = Math.max(...looks.map((look) => look.held));
-  return looks
-    .filter((look) => look.free >= WORTH_FULL * free || look.held >= WORTH_FULL * held)
-    .map((look) => fromLoad(bendingAt(look, terms), look.load))
-    .reduce(worsePanel);
+  const full: WorstPanel[] = [];
+  looks.forEach((look, load) => {
+    const near = look.free >= WORTH_FULL * free || look.held >= WORTH_FULL * held;
+    if (near) full.push(fromLoad(bendingAt(look, terms), load));
+  });
+  return full.reduce(worsePanel);
 }
+
+/** The short and the full series of one panel at a time. */
+const lookRoom = new Room();
+const fullRoom = new Room();
 
 /** Stress by a short series at every place of a panel, and the places worth the full one. */
 interface Look {
@@ -127,7 +134,7 @@ interface Look {
 
 function lookAt(panel: Panel, patches: readonly Patch[], terms: PanelTerms): Look {
   const inside = insideOf(panel, patches);
-  const clamped = clampPanel(navierSeries(panel, inside, terms.look.series), terms.look.edge);
+  const clamped = clampPanel(navierSeries(panel, inside, terms.look.series, lookRoom), terms.look.edge);
   let [free, held] = [0, 0];
   const looked = stressesAt(clamped, placesOf(panel, inside));
   for (const seen of looked) {
@@ -162,7 +169,7 @@ const stressesAt = (clamped: ClampedPanel, places: readonly Place[]): Looked[] =
 
 /** The full series at the places of a look, and the edges. */
 function bendingAt({ panel, inside, full, shareInside, places }: Look, terms: PanelTerms): PanelResult {
-  const clamped = clampPanel(navierSeries(panel, inside, full), terms.edge);
+  const clamped = clampPanel(navierSeries(panel, inside, full, fullRoom), terms.edge);
   let simple: PanelPeak = { stress: 0, x: panel.a / 2, y: panel.b / 2, atEdge: false };
   let held: PanelPeak = simple;
   for (const { x, y, free, held: fixed } of stressesAt(clamped, places)) {
@@ -182,11 +189,24 @@ interface Looked extends Place {
   readonly held: number;
 }
 
-/** The first of each order, without doubles. */
+/** The worst of each bound, the first of equals, without doubles. */
 function worstOf(places: readonly Looked[], kept: number): Looked[] {
-  const free = [...places].sort((p, q) => q.free - p.free).slice(0, kept);
-  const held = [...places].sort((p, q) => q.held - p.held).slice(0, kept);
-  return [...new Set([...free, ...held])];
+  const found = new Set<Looked>();
+  for (const bound of ['free', 'held'] as const) for (const place of greatest(places, bound, kept)) found.add(place);
+  return [...found];
+}
+
+/** The greatest few, in falling order: few enough that each is put in its place among them as it comes. */
+function greatest(places: readonly Looked[], bound: 'free' | 'held', kept: number): Looked[] {
+  const out: Looked[] = [];
+  for (const place of places) {
+    let k = out.length;
+    while (k > 0 && (out[k - 1] as Looked)[bound] < place[bound]) k--;
+    if (k >= kept) continue;
+    out.splice(k, 0, place);
+    if (out.length > kept) out.pop();
+  }
+  return out;
 }
 
 /** sin(i pi k/EDGE_POINTS) by point k, up to the middle, and harmonic i, for each number of harmonics asked for. */

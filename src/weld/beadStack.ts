@@ -202,16 +202,17 @@ function splitLayer(
   const count = Math.max(1, Math.round(area / bead.area));
   const low: readonly [Point, Point] = [[shellPoint(section, from), 0], platePoint(section, from)];
   const high: readonly [Point, Point] = [[shellPoint(section, to), 0], platePoint(section, to)];
-  const polygons = Array.from({ length: count }, (_, i): Polygon => {
+  const polygons: Polygon[] = [];
+  for (let i = 0; i < count; i++) {
     const start = i / count;
     const end = (i + 1) / count;
-    return [
+    polygons.push([
       between(low[0], low[1], start),
       between(high[0], high[1], start),
       between(high[0], high[1], end),
       between(low[0], low[1], end),
-    ];
-  });
+    ]);
+  }
   return ordered(polygons, area, first);
 }
 

@@ -1,7 +1,8 @@
 import { type BeadStretch, type Metal, metalOf } from './metal.ts';
-import { type Ring, ringOf, sorted, wrap } from './ring.ts';
-import { type Cost, costOf } from './stopcost.ts';
-import { type DivideRules, pairs, stopsBetween } from './stops.ts';
+import { type MetalAlong, metalAlong } from './metalalong.ts';
+import { leastApart, sorted, wrap } from './ring.ts';
+import { type Cost, costsRound } from './stopcost.ts';
+import { DivideRoom, type DivideRules, stopsBetween } from './stops.ts';
 
 /** One run of the root as the sequence gives it: from..to in the direction of welding, mm along the root line. */
 export interface RootRun {
@@ -103,51 +104,72 @@ export function layPasses(
   beads: readonly PassBead[],
   rules: PassRules,
 ): readonly Pass[] {
+  if (!(perimeter > 0)) throw new RangeError(`the perimeter must be a length, got ${perimeter}`);
   if (!(rules.longest > 0)) throw new RangeError(`the longest run must be a length, got ${rules.longest}`);
   if (!(rules.electrode > 0)) throw new RangeError(`an electrode must lay some metal, got ${rules.electrode}`);
-  const ring = ringOf(perimeter);
   const corner = sorted(corners, perimeter);
   const ways = waysOf(rootRuns, perimeter);
-  const stops: Float64Array[] = [];
+  const costOf = costsRound(perimeter);
+  const room = new DivideRoom();
+  room.makeFor(Math.ceil(perimeter / stepOf(rules)), USUAL_STOPS);
+  const stops: (readonly number[])[] = [];
   return beads.map((bead, index) => {
     const off = (passes: readonly number[], wanted: number) =>
       passes.map((k) => ({ from: stops[k] ?? NO_STOPS, wanted }));
-    const cost = costOf(perimeter, [
+    // What touches or lies beneath is near too, but more is wanted of it.
+    const onlyNear = bead.near.filter((k) => !bead.touching.includes(k) && !bead.beneath.includes(k));
+    const cost = costOf([
       { from: corner, wanted: rules.cornerClear },
       ...off(bead.touching, rules.stagger),
       ...off(bead.beneath, STAGGER_SHARE.beneath * rules.stagger),
-      ...off(bead.near, STAGGER_SHARE.near * rules.stagger),
+      ...off(onlyNear, STAGGER_SHARE.near * rules.stagger),
     ]);
-    const joint: Joint = { ways, cost, ring, metal: metalOf(bead.metal, perimeter), divide: divideRules(bead, rules) };
+    const joint: Joint = {
+      ways,
+      cost,
+      perimeter,
+      metal: metalOf(bead.metal, perimeter),
+      along: metalAlong(bead.metal, perimeter),
+      divide: divideRules(bead, rules),
+      room,
+    };
     const runs = index === 0 ? rootRuns : bead.on === null ? layRound(joint, rules) : layOn(bead.on, joint, rules);
-    // Most stops are the end of one run and the start of the next.
-    const own = sorted([...new Set(runs.flatMap((run) => [run.fromS, run.toS]))], perimeter);
+    const ends: number[] = [];
+    for (const { fromS, toS } of runs) ends.push(fromS, toS);
+    const own = sorted(ends, perimeter);
     stops.push(own);
     const least = (passes: readonly number[]) => {
       let nearest = Number.POSITIVE_INFINITY;
-      for (const k of passes) for (const s of own) nearest = Math.min(nearest, ring.nearest(s, stops[k] ?? NO_STOPS));
+      for (const k of passes) nearest = Math.min(nearest, leastApart(own, stops[k] ?? NO_STOPS, perimeter));
       return nearest;
     };
+    const stagger = least(bead.touching);
+    const overlap = least(bead.beneath);
     return {
       pass: index + 1,
       runs: runs.map(({ fromS, toS }, k) => ({ run: k + 1, fromS, toS })),
-      stagger: least(bead.touching),
-      overlap: least(bead.beneath),
-      apart: least(bead.near),
-      cornerDistance: own.reduce((nearest, s) => Math.min(nearest, ring.nearest(s, corner)), Number.POSITIVE_INFINITY),
+      stagger,
+      overlap,
+      apart: Math.min(stagger, overlap, least(onlyNear)),
+      cornerDistance: leastApart(own, corner, perimeter),
     };
   });
 }
 
-const NO_STOPS = new Float64Array(0);
+/** Stops of a stretch that there is room for from the first. */
+const USUAL_STOPS = 8;
+
+const NO_STOPS: readonly number[] = [];
 
 /** What a pass is laid by. */
 interface Joint {
   readonly ways: readonly Way[];
   readonly cost: Cost;
-  readonly ring: Ring;
+  readonly perimeter: number;
   readonly metal: Metal;
+  readonly along: MetalAlong;
   readonly divide: DivideRules;
+  readonly room: DivideRoom;
 }
 
 function divideRules({ metal }: PassBead, rules: PassRules): DivideRules {
@@ -219,20 +241,23 @@ interface Piece {
 
 /** A pass all round: turning points first, then each way up divided. */
 function layRound(joint: Joint, rules: PassRules): readonly RootRun[] {
-  const { ways, cost, ring } = joint;
+  const { ways, cost, perimeter } = joint;
   const turns = ways.map((way, k) => {
     const before = ways[(k + ways.length - 1) % ways.length] as Way;
     const reach = Math.min(TURN_MOST, TURN_SHARE * Math.min(before.length, way.length));
     return turnNear(way.from, way.from - reach, way.from + reach, cost, rules);
   });
-  const last = (turns[0] as number) + ring.perimeter;
-  return inOrder(ways.map((way, k) => divided(way.from, way, turns[k] as number, turns[k + 1] ?? last, joint)));
+  const last = (turns[0] as number) + perimeter;
+  const pieces: Piece[] = [];
+  ways.forEach((way, k) => {
+    pieces.push(...divided(way.from, way, turns[k] as number, turns[k + 1] ?? last, joint));
+  });
+  return inOrder(pieces);
 }
 
 /** A pass on some sides: its ends feathered out beyond their corners, turning points where they lie well within. */
 function layOn(on: readonly Stretch[], joint: Joint, rules: PassRules): readonly RootRun[] {
-  const { ways, cost, ring, metal } = joint;
-  const { perimeter } = ring;
+  const { ways, cost, perimeter, metal } = joint;
   const spans = on.map((span, k) => {
     const before = on[(k + on.length - 1) % on.length] as Stretch;
     const after = on[(k + 1) % on.length] as Stretch;
@@ -247,7 +272,7 @@ function layOn(on: readonly Stretch[], joint: Joint, rules: PassRules): readonly
       to: feathered(span.to, 1, Math.min(above, whole), cost, rules),
     };
   });
-  const pieces: Piece[][] = [];
+  const pieces: Piece[] = [];
   for (const span of meeting(spans, perimeter)) {
     // A turning point stands well within, and is not moved to where a run on either side of it has too little bead.
     const clear = 2 * rules.stagger;
@@ -271,7 +296,7 @@ function layOn(on: readonly Stretch[], joint: Joint, rules: PassRules): readonly
     turns.sort((a, b) => a.s - b.s);
     const starts = first === undefined ? turns : [{ s: span.from, ...first }, ...turns];
     starts.forEach(({ s, way, from }, k) => {
-      pieces.push(divided(from, way, k === 0 ? span.from : s, starts[k + 1]?.s ?? span.to, joint));
+      pieces.push(...divided(from, way, k === 0 ? span.from : s, starts[k + 1]?.s ?? span.to, joint));
     });
   }
   return inOrder(pieces);
@@ -285,7 +310,10 @@ function feathered(corner: number, way: 1 | -1, room: number, cost: Cost, rules:
   let best = Math.min(rules.cornerClear, room / 2);
   let least = cost(corner + way * best);
   for (let far = step; far < most; far += step) {
-    const here = cost(corner + way * far) + (NEARNESS * far) / most;
+    const moved = (NEARNESS * far) / most;
+    // What lies farther costs this much at least.
+    if (moved >= least) break;
+    const here = cost(corner + way * far) + moved;
     if (here < least) [best, least] = [far, here];
   }
   return corner + way * best;
@@ -299,10 +327,18 @@ function turnNear(at: number, from: number, to: number, cost: Cost, rules: PassR
   let best = at;
   let least = cost(at);
   for (let k = 1; at + k * step <= to || at - k * step >= from; k++) {
-    for (const s of [at + k * step, at - k * step]) {
-      if (s < from || s > to) continue;
-      const here = cost(s) + (NEARNESS * k * step) / (to - from);
-      if (here < least) [best, least] = [s, here];
+    const moved = (NEARNESS * k * step) / (to - from);
+    // What lies farther costs this much at least.
+    if (moved >= least) break;
+    const above = at + k * step;
+    if (above >= from && above <= to) {
+      const here = cost(above) + moved;
+      if (here < least) [best, least] = [above, here];
+    }
+    const below = at - k * step;
+    if (below >= from && below <= to) {
+      const here = cost(below) + moved;
+      if (here < least) [best, least] = [below, here];
     }
   }
   return best;
@@ -318,13 +354,21 @@ const stepOf = ({ stagger, cornerClear, longest }: PassRules): number =>
 const LEAST_STEPS = 20;
 
 /** Pieces between two stops, welded the way's way, with their place in the root's order. */
-function divided(wayFrom: number, way: Way, from: number, to: number, { cost, metal, divide }: Joint): Piece[] {
-  const at = [from, ...stopsBetween(from, to, cost, metal, divide), to];
-  const pieces = pairs(at).map(([low, high]): Piece => {
+function divided(
+  wayFrom: number,
+  way: Way,
+  from: number,
+  to: number,
+  { cost, metal, along, divide, room }: Joint,
+): Piece[] {
+  const pieces: Piece[] = [];
+  let low = from;
+  for (const high of [...stopsBetween(from, to, cost, metal, along, divide, room), to]) {
     const middle = (low + high) / 2 - wayFrom + way.from;
     const run = way.runs.find((each) => middle < each.to) ?? way.runs.at(-1);
-    return { low, high, sense: way.sense, order: run?.order ?? 0 };
-  });
+    pieces.push({ low, high, sense: way.sense, order: run?.order ?? 0 });
+    low = high;
+  }
   if (way.sense < 0) pieces.reverse();
   // Along a way a piece never comes before the one it follows.
   let most = -1;
@@ -336,9 +380,8 @@ function divided(wayFrom: number, way: Way, from: number, to: number, { cost, me
 }
 
 /** Runs of a pass in the root's order. The sort is stable: pieces of one way keep theirs. */
-function inOrder(pieces: readonly Piece[][]): readonly RootRun[] {
+function inOrder(pieces: Piece[]): readonly RootRun[] {
   return pieces
-    .flat()
     .sort((a, b) => a.order - b.order)
     .map(({ low, high, sense }) => (sense > 0 ? { fromS: low, toS: high } : { fromS: high, toS: low }));
 }

@@ -54,6 +54,11 @@ export function legAlongPlate(throat: number, dihedral: number): number {
   return throat / Math.cos(dihedral / 2);
 }
 
+/** Throat that a leg measured along the plate leaves, mm: b cos(psi/2). Plain geometry, `legAlongPlate` the other way about. */
+export function throatOfLegAlongPlate(leg: number, dihedral: number): number {
+  return leg * Math.cos(dihedral / 2);
+}
+
 /** A toe's distance square to the other part, mm: 2 t sin(psi/2). Plain geometry, see `weldSide`. */
 export function legSquare(throat: number, dihedral: number): number {
   return 2 * throat * Math.sin(dihedral / 2);

@@ -57,6 +57,7 @@ export function passPlaces(sides: readonly StackedSide[]): readonly PassPlace[] 
  */
 export function passBeads(sides: readonly StackedSide[], perimeter: number): readonly PassBead[] {
   const places = passPlaces(sides);
+  const beads = sides.map(({ stack }) => stack.layers.map((layer) => layer.beads.length));
   return places.map((place, index) => {
     const near: number[] = [];
     const touching: number[] = [];
@@ -65,7 +66,7 @@ export function passBeads(sides: readonly StackedSide[], perimeter: number): rea
       const under = places[k] as PassPlace;
       if (place.layer - under.layer > 2) break;
       near.push(k);
-      if (overlaps(sides, place, under)) (place.layer - under.layer < 2 ? touching : beneath).push(k);
+      if (overlaps(beads, place, under)) (place.layer - under.layer < 2 ? touching : beneath).push(k);
     }
     const metal = sides.map((side) => ({ from: side.fromS, to: side.toS, area: areaOf(side, place) }));
     return { on: stretchesWith(sides, place, perimeter), metal, touching, beneath, near };
@@ -78,18 +79,21 @@ const beadsIn = (side: StackedSide, layer: number): number => side.stack.layers[
 const areaOf = (side: StackedSide, { layer, bead }: PassPlace): number =>
   side.stack.layers[layer - 1]?.beads[bead - 1]?.area ?? 0;
 
-function overlaps(sides: readonly StackedSide[], upper: PassPlace, lower: PassPlace): boolean {
-  return sides.some((side) => {
-    const above = beadsIn(side, upper.layer);
-    const below = beadsIn(side, lower.layer);
-    if (upper.bead > above || lower.bead > below) return false;
-    if (upper.layer === lower.layer) return upper.bead - lower.bead === 1;
+/** @param beads how many each side has in each layer, side by side. */
+function overlaps(beads: readonly (readonly number[])[], upper: PassPlace, lower: PassPlace): boolean {
+  for (const layers of beads) {
+    const above = layers[upper.layer - 1] ?? 0;
+    const below = layers[lower.layer - 1] ?? 0;
+    if (upper.bead > above || lower.bead > below) continue;
+    if (upper.layer === lower.layer) {
+      if (upper.bead - lower.bead === 1) return true;
+      continue;
+    }
     // The beads of a layer divide its width evenly, in the same order in every layer.
-    return (
-      lower.layer === 1 ||
-      ((upper.bead - 1) * below < lower.bead * above && (lower.bead - 1) * above < upper.bead * below)
-    );
-  });
+    if (lower.layer === 1) return true;
+    if ((upper.bead - 1) * below < lower.bead * above && (lower.bead - 1) * above < upper.bead * below) return true;
+  }
+  return false;
 }
 
 /** Sides that have a bead, those that follow each other as one, the last with the first too; null where all have it. */
@@ -142,7 +146,7 @@ export function beadRuns(
 const shared = (from: number, to: number, low: number, high: number): number =>
   Math.max(0, Math.min(to, high) - Math.max(from, low));
 
-/** mm3 of the beads between two places, which may lie up to two turns outside 0..perimeter. */
+/** mm3 of the beads between two places, any number of turns outside 0..perimeter. */
 function volumeWithin(
   sides: readonly StackedSide[],
   areas: Float64Array,
@@ -151,9 +155,12 @@ function volumeWithin(
   to: number,
 ): number {
   let volume = 0;
+  // A side lies within its turn.
+  const first = Math.floor(from / perimeter);
+  const last = Math.floor(to / perimeter);
   for (let k = 0; k < sides.length; k++) {
     const { fromS, toS } = sides[k] as StackedSide;
-    for (let turn = -2; turn <= 2; turn++) {
+    for (let turn = first; turn <= last; turn++) {
       volume += (areas[k] as number) * shared(fromS + turn * perimeter, toS + turn * perimeter, from, to);
     }
   }

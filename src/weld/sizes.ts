@@ -30,12 +30,18 @@ export const LEAST_LEG: Sourced<{ readonly metric: readonly LeastLegRow[]; reado
 export type LegPractice = 'metric' | 'us';
 
 /**
+ * Share by which a plate may be over the end of a row through round-off alone: 3/4 in read from 1.905 cm comes out a hair over 19.05 mm.
+ * Far below any thickness tolerance of a mill.
+ */
+const ROW_ROUND_OFF = 1e-6;
+
+/**
  * Least leg of a fillet by the thickness of the thinner part joined, mm. Source: `LEAST_LEG`.
  * The part may also be met by a rule on the thicker part (AWS D1.1 without low hydrogen; from memory, not applied).
  */
 export function leastLeg(thinner: number, practice: LegPractice = 'metric'): number {
   const rows = LEAST_LEG.value[practice];
-  const row = rows.find((each) => thinner <= each.upTo);
+  const row = rows.find((each) => thinner <= each.upTo * (1 + ROW_ROUND_OFF));
   if (row === undefined) throw new RangeError(`thickness must be a number, got ${thinner}`);
   return row.leg;
 }

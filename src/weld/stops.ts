@@ -1,4 +1,5 @@
 import type { Metal } from './metal.ts';
+import type { MetalAlong } from './metalalong.ts';
 import type { Cost } from './stopcost.ts';
 
 export interface DivideRules {
@@ -30,27 +31,24 @@ const WHOLE = 1e-9;
  *
  * @param from < to. @param cost of a stop at s, 0 to 1. Stops come rising, without the two ends.
  */
-export function stopsBetween(from: number, to: number, cost: Cost, metal: Metal, rules: DivideRules): number[] {
+export function stopsBetween(
+  from: number,
+  to: number,
+  cost: Cost,
+  metal: Metal,
+  along: MetalAlong,
+  rules: DivideRules,
+  room: DivideRoom,
+): number[] {
   const length = to - from;
   const fewest = pieceCount(from, to, metal, rules);
   if (fewest === 1) return [];
   const count = Math.floor(length / rules.step);
-  const scale: Scale = {
-    from,
-    to,
-    count,
-    cost: new Float64Array(count + 1),
-    volume: new Float64Array(count + 1),
-    bead: new Float64Array(count + 1),
-    volumeTo: metal.volume(to),
-    beadTo: metal.length(to),
-  };
-  for (let k = 0; k <= count; k++) {
-    const s = from + k * rules.step;
-    scale.cost[k] = cost(s);
-    scale.volume[k] = metal.volume(s);
-    scale.bead[k] = metal.length(s);
-  }
+  // The last division tried is into one piece more than the fewest.
+  room.makeFor(count + 1, fewest);
+  for (let k = 0; k <= count; k++) room.cost[k] = cost(from + k * rules.step);
+  along(from, rules.step, count, room.volume, room.bead);
+  const scale: Scale = { from, to, count, room, volumeTo: metal.volume(to), beadTo: metal.length(to) };
   for (const share of SHORTEST) {
     const least = share > 0 ? rules.least : 0;
     for (const pieces of [fewest, fewest + 1]) {
@@ -61,17 +59,43 @@ export function stopsBetween(from: number, to: number, cost: Cost, metal: Metal,
   return Array.from({ length: fewest - 1 }, (_, k) => from + (length * (k + 1)) / fewest);
 }
 
-/** A stretch on a scale of steps: at each the cost of a stop, and metal and bead up to there. */
+/** A stretch on a scale of steps. */
 interface Scale {
   readonly from: number;
   readonly to: number;
   /** Of steps. */
   readonly count: number;
-  readonly cost: Float64Array;
-  readonly volume: Float64Array;
-  readonly bead: Float64Array;
+  readonly room: DivideRoom;
   readonly volumeTo: number;
   readonly beadTo: number;
+}
+
+/** Memory that one division after another is worked out in, each filling it anew: a plan makes near a hundred. */
+export class DivideRoom {
+  /** At each step the cost of a stop, and metal and bead up to there. */
+  cost = new Float64Array(0);
+  volume = new Float64Array(0);
+  bead = new Float64Array(0);
+  /** Least cost of the stops so far with the last of them at a step, for the stop before and for this one. */
+  before = new Float64Array(0);
+  now = new Float64Array(0);
+  /** Steps that the piece before a stop may begin at. */
+  line = new Int32Array(0);
+  /** For each stop a row of steps: where the stop before it stands. */
+  came = new Int32Array(0);
+
+  /** Makes room for so many places on the scale and so many stops. */
+  makeFor(places: number, stops: number): void {
+    if (this.cost.length < places) {
+      this.cost = new Float64Array(places);
+      this.volume = new Float64Array(places);
+      this.bead = new Float64Array(places);
+      this.before = new Float64Array(places);
+      this.now = new Float64Array(places);
+      this.line = new Int32Array(places);
+    }
+    if (this.came.length < stops * places) this.came = new Int32Array(stops * places);
+  }
 }
 
 function best(
@@ -81,17 +105,15 @@ function best(
   least: number,
   { step, longest, most }: DivideRules,
 ): number[] | undefined {
-  const { from, to, count, cost, volume, bead, volumeTo, beadTo } = scale;
+  const { from, to, count, volumeTo, beadTo } = scale;
+  const { cost, volume, bead, line, came } = scale.room;
   const length = to - from;
   const far = Math.floor(longest / step + WHOLE);
   const close = Math.max(1, Math.ceil(shortest / step - WHOLE));
   const mostHere = most * (1 + WHOLE);
   const leastHere = least * (1 - WHOLE);
-  // before[k]: least cost of the stops so far with the last of them at k; came[stop][k]: where the one before it stands.
-  let before = new Float64Array(count + 1);
-  let now = new Float64Array(count + 1);
-  const came = new Int32Array((pieces - 1) * (count + 1));
-  const line = new Int32Array(count + 1);
+  let { before, now } = scale.room;
+  before[0] = 0;
   // Stops of one number lie within low..high: others leave too much or too little on one side.
   let low = 0;
   let high = 0;
@@ -154,9 +176,4 @@ function pieceCount(from: number, to: number, metal: Metal, { longest, most, roo
     pieces++;
   }
   return pieces > 1 && at - to < room ? pieces + 1 : Math.max(1, pieces);
-}
-
-/** Neighbours of a list in pairs. */
-export function pairs(at: readonly number[]): (readonly [number, number])[] {
-  return at.slice(1).map((high, k) => [at[k] as number, high] as const);
 }

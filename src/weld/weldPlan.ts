@@ -6,14 +6,14 @@ import { type CurrentAdvice, currentWindow } from './current.ts';
 import { cornerVolume, depositPerElectrode } from './deposit.ts';
 import { layPasses, type Pass, type RootRun, STAGGER_SHARE } from './layers.ts';
 import { heatInput, type LeadChoice, leadFor } from './leads.ts';
-import { legAlongPlate, legSquare, type WeldSideSize, weldSide } from './legs.ts';
+import { legAlongPlate, legSquare, throatOfLegAlongPlate, type WeldSideSize, weldSide } from './legs.ts';
 import type { AwsFilletPosition } from './position.ts';
 import { HOLD_POINTS, type HoldName, type HoldPoint, type TestPlate, testPlates } from './qualification.ts';
 import { type BeadRun, beadRuns, passBeads, type StackedSide } from './runs.ts';
 import { type Schedule, scheduleDives, type WorkItem } from './schedule.ts';
 import type { WeldSettings } from './settings.ts';
 import { calledLeg, type LegPractice } from './sizes.ts';
-import type { CheckInput, JointSide } from './sourced.ts';
+import { type CheckInput, inches, type JointSide } from './sourced.ts';
 import {
   type CarbonFigures,
   carbonFigures,
@@ -77,11 +77,11 @@ export interface PlannedWeldSide extends WeldSideSize {
   readonly zLoss: number;
   /** mm, throat to weld: the wanted one and the Z-loss. */
   readonly builtThroat: number;
-  /** mm, leg to weld square to the shell, gap and Z-loss included, as it is called up on the job. */
-  readonly calledLegSquare: number;
-  /** mm, the same measured along the plate. */
+  /** mm, leg to weld along the plate, Z-loss included, as it is called up on the job: in whole steps. */
   readonly calledLegAlongPlate: number;
-  /** mm2, all metal of the section: fillet, Z-loss, and what fills the gap. */
+  /** mm, leg square to the shell of the weld with that leg along the plate, gap included. Not rounded a second time. */
+  readonly calledLegSquare: number;
+  /** mm2, all metal of the section as called up: fillet, Z-loss, what rounding the leg up adds, and what fills the gap. */
   readonly sectionArea: number;
   readonly layers: number;
   readonly beads: number;
@@ -145,9 +145,7 @@ export interface WeldPlan {
 export function planWeld(input: WeldPlanInput): WeldPlan {
   const { settings, electrode } = input;
   const perimeter = perimeterOf(input.sides);
-  const metal = depositPerElectrode(electrode.diameter, electrode.length, settings.stub, settings.recovery);
-  const bead = stringerBead(metal, settings.travel, settings.burn, electrode.diameter, settings.beadWidthRatio);
-  const sides = planSides(input, bead);
+  const { bead, sides, sidesVolume, cornersVolume, perElectrode } = metalOfJoint(input);
   const stacked: readonly StackedSide[] = input.sides.map((side, index) => ({
     side: side.side,
     fromS: side.fromS,
@@ -155,10 +153,6 @@ export function planWeld(input: WeldPlanInput): WeldPlan {
     stack: (sides[index] as PlannedWeldSide).stack,
   }));
   const corners = input.sides.map((side) => side.fromS);
-  const sidesVolume = sides.reduce((sum, side) => sum + side.sectionArea * side.length, 0);
-  const cornersVolume = volumeOfCorners(sides);
-  // The corners' metal is spread over the runs.
-  const perElectrode = metal / (1 + cornersVolume / sidesVolume);
   const passes = layPasses(input.rootRuns, perimeter, corners, passBeads(stacked, perimeter), {
     stagger: settings.stagger,
     cornerClear: settings.cornerClear,
@@ -203,6 +197,34 @@ export function planWeld(input: WeldPlanInput): WeldPlan {
   };
 }
 
+/**
+ * mm, longest run of the root that one electrode lays whichever side it is on: as a run ends at a corner, a side that an electrode lays
+ * from end to end sets no bound. Infinity where each does.
+ *
+ * @throws RangeError for figures nothing can be computed from.
+ */
+export function rootOfOneElectrode(input: Omit<WeldPlanInput, 'rootRuns'>): number {
+  const { sides, perElectrode } = metalOfJoint(input);
+  let least = Number.POSITIVE_INFINITY;
+  for (const { length, stack } of sides) {
+    const laid = perElectrode / (stack.layers[0]?.beads[0]?.area ?? 0);
+    if (length > laid) least = Math.min(least, laid);
+  }
+  return least;
+}
+
+/** Sides and corners with their metal, mm3, and what of an electrode goes along the sides. */
+function metalOfJoint(input: Omit<WeldPlanInput, 'rootRuns'>) {
+  const { settings, electrode } = input;
+  const metal = depositPerElectrode(electrode.diameter, electrode.length, settings.stub, settings.recovery);
+  const bead = stringerBead(metal, settings.travel, settings.burn, electrode.diameter, settings.beadWidthRatio);
+  const sides = planSides(input, bead);
+  const sidesVolume = sides.reduce((sum, side) => sum + side.sectionArea * side.length, 0);
+  const cornersVolume = volumeOfCorners(sides);
+  // The corners' metal is spread over the runs.
+  return { bead, sides, sidesVolume, cornersVolume, perElectrode: metal / (1 + cornersVolume / sidesVolume) };
+}
+
 function perimeterOf(sides: readonly PlannedSide[]): number {
   let end = 0;
   for (const side of sides) {
@@ -216,21 +238,23 @@ function perimeterOf(sides: readonly PlannedSide[]): number {
 /** Round-off between the end of a side and the start of the next, as a share of s. */
 const SIDES_MEET = 1e-9;
 
-function planSides(input: WeldPlanInput, bead: StringerBead): readonly PlannedWeldSide[] {
+function planSides(input: Omit<WeldPlanInput, 'rootRuns'>, bead: StringerBead): readonly PlannedWeldSide[] {
   const sized = input.sides.map((side) => {
     const size = weldSide(side.dihedral, input.leg, side.opening, input.fitGap);
     // Where the side's sharpest place is in a sharper band than its mean, it counts.
     const loss = Math.max(zLoss(side.dihedral), zLoss(side.dihedralMin));
+    // One call: rods, beads and metal are those of the leg that is called up, and the leg square to the shell goes with it.
+    const called = calledLeg(legAlongPlate(size.throat + loss, side.dihedral), input.practice);
     const section: WeldSection = {
       dihedral: side.dihedral,
-      throat: size.throat + loss,
+      throat: throatOfLegAlongPlate(called, side.dihedral),
       opening: size.addedForGap,
     };
-    return { side, size, loss, section };
+    return { side, size, loss, called, section };
   });
   // The same layers all round: a layer is carried through the corners.
   const layers = Math.max(...sized.map(({ section }) => layerCount(section, bead)));
-  return sized.map(({ side, size, loss, section }) => {
+  return sized.map(({ side, size, loss, called, section }) => {
     const stack = beadStack(section, bead, layers, input.firstBead);
     // Field by field: this object is too large for a spread to be cheap.
     return {
@@ -244,9 +268,9 @@ function planSides(input: WeldPlanInput, bead: StringerBead): readonly PlannedWe
       dihedral: side.dihedral,
       band: angleBand(side.dihedral),
       zLoss: loss,
-      builtThroat: section.throat,
-      calledLegSquare: calledLeg(legSquare(section.throat, side.dihedral) + size.addedForGap, input.practice),
-      calledLegAlongPlate: calledLeg(legAlongPlate(section.throat, side.dihedral), input.practice),
+      builtThroat: size.throat + loss,
+      calledLegAlongPlate: called,
+      calledLegSquare: legSquare(section.throat, side.dihedral) + size.addedForGap,
       sectionArea: sectionArea(section),
       layers,
       beads: stack.beads,
@@ -260,8 +284,7 @@ function volumeOfCorners(sides: readonly PlannedWeldSide[]): number {
   return sides.reduce((sum, side, index) => {
     const before = sides[(index + sides.length - 1) % sides.length] as PlannedWeldSide;
     const area = (side.sectionArea + before.sectionArea) / 2;
-    const leg =
-      (legAlongPlate(side.builtThroat, side.dihedral) + legAlongPlate(before.builtThroat, before.dihedral)) / 2;
+    const leg = (side.calledLegAlongPlate + before.calledLegAlongPlate) / 2;
     return sum + cornerVolume(area, leg, Math.PI / 2);
   }, 0);
 }
@@ -373,14 +396,28 @@ function notesOn(input: WeldPlanInput, sides: readonly PlannedWeldSide[], passes
         ' (from memory, not verified).',
       ]);
   });
-  notes.push(...stopNotes(passes.slice(1), input.settings));
+  notes.push(...stopNotes(passes.slice(1), input.settings, input.practice));
   return notes;
 }
 
+/** What distances between stops are told in, mm, and the decimals (in inches two) that show it: one spelling for all of them. */
+const STOP_STEP: Readonly<Record<LegPractice, { readonly mm: number; readonly digits: number }>> = {
+  metric: { mm: 0.1, digits: 1 },
+  us: { mm: inches(0.01), digits: 0 },
+};
+
 /** Where the stops of the runs as laid are nearer to each other or to a corner than is wanted; the root's own stay where its order puts them. */
-function stopNotes(later: readonly Pass[], { stagger, cornerClear }: WeldSettings): Phrase[] {
+function stopNotes(
+  later: readonly Pass[],
+  { stagger, cornerClear }: WeldSettings,
+  practice: LegPractice,
+): readonly Phrase[] {
   const notes: Phrase[] = [];
-  const falls = (reached: number, wanted: number) => reached < wanted * (1 - SIDES_MEET);
+  const falls = (got: number, asked: number) => got < asked * (1 - SIDES_MEET);
+  const { mm: step, digits } = STOP_STEP[practice];
+  // What is wanted is not told smaller, what was reached not larger, but for round-off.
+  const wanted = (mm: number) => ({ mm: Math.ceil(mm / step - SIDES_MEET) * step, digits });
+  const reached = (mm: number) => ({ mm: Math.floor(mm / step + SIDES_MEET) * step, digits });
   const touching = Math.min(...later.map((pass) => pass.stagger));
   const overlap = Math.min(...later.map((pass) => pass.overlap));
   const apart = Math.min(...later.map((pass) => pass.apart));
@@ -392,15 +429,15 @@ function stopNotes(later: readonly Pass[], { stagger, cornerClear }: WeldSetting
   ) {
     const note: Phrase[number][] = [
       'Stops come as near to each other as ',
-      { mm: touching },
+      reached(touching),
       ' on beads that touch (',
-      { mm: stagger },
+      wanted(stagger),
       ' wanted)',
     ];
-    if (Number.isFinite(overlap)) note.push(', ', { mm: overlap }, ' one over the other with a layer between');
+    if (Number.isFinite(overlap)) note.push(', ', reached(overlap), ' one over the other with a layer between');
     note.push(
       ', ',
-      { mm: apart },
+      reached(apart),
       ' on any beads of three layers that follow each other: grind each stop before a bead covers it.',
     );
     notes.push(note);
@@ -408,9 +445,9 @@ function stopNotes(later: readonly Pass[], { stagger, cornerClear }: WeldSetting
   if (falls(corner, cornerClear))
     notes.push([
       'Above the root a stop comes as near to a corner of the foot as ',
-      { mm: corner },
+      reached(corner),
       ', where ',
-      { mm: cornerClear },
+      wanted(cornerClear),
       ' is wanted.',
     ]);
   return notes;

@@ -1,11 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { showPhrase } from '../../src/job/show.ts';
 import { BOTTOM_TIME_DEFAULT, defaultWeldSettings, WELD_DEFAULTS } from '../../src/weld/settings.ts';
+import { leastLeg } from '../../src/weld/sizes.ts';
 import type { CheckInput, JointSide } from '../../src/weld/sourced.ts';
 import { leastLegCheck, lengthCheck } from '../../src/weld/weldChecks.ts';
 import {
   type PlannedSide,
   planWeld,
+  rootOfOneElectrode,
   type WeldPlan,
   type WeldPlanInput,
   type WeldRun,
@@ -95,6 +98,44 @@ describe('the metal', () => {
   });
 });
 
+describe('rods, metal and beads are those of the legs that are called up', () => {
+  // Two sides of a triangle and the angle between them: its area is b^2 sin(psi) / 2 (closed form).
+  test.each([
+    ['16.2 mm, square, whole millimetres', 16.2, 90, 'metric', 17],
+    ['16.2 mm, square, sixteenths of an inch', 16.2, 90, 'us', (11 / 16) * 25.4],
+    // 16 / sqrt(2) / cos(55 deg) = 19.73 mm.
+    ['16 mm, blunt', 16, 110, 'metric', 20],
+    // 16 / sqrt(2) / cos(35 deg) = 13.81 mm, that is 8.7 sixteenths.
+    ['16 mm, sharp, sixteenths of an inch', 16, 70, 'us', (9 / 16) * 25.4],
+    // Below 60 degrees 3 mm of throat are welded on top: (11.314 + 3) / cos(25 deg) = 15.79 mm.
+    ['16 mm at 50 degrees, with what does not fuse', 16, 50, 'metric', 16],
+  ] as const)('%s', (_, leg, angle, practice, called) => {
+    const plan = planWeld({ ...withSides(() => angled(angle * deg)), leg, practice });
+    const area = (called ** 2 * Math.sin(angle * deg)) / 2;
+    for (const side of plan.sides) {
+      expect(side.calledLegAlongPlate).toBeCloseTo(called, 9);
+      expect(side.sectionArea).toBeCloseTo(area, 9);
+      // The leg square to the shell is that of the same triangle.
+      expect(side.calledLegSquare).toBeCloseTo(called * Math.sin(angle * deg), 9);
+      expect(side.builtThroat).toBeLessThanOrEqual(called * Math.cos((angle * deg) / 2));
+    }
+    expect(plan.totals.sidesKg).toBeCloseTo(area * 680 * 7.85e-6, 12);
+    expect(sum(runsOf(plan).map((run) => run.volume))).toBeCloseTo(area * 680, 6);
+  });
+
+  test('and never less metal than the leg wanted takes', () => {
+    fc.assert(
+      fc.property(joints, fc.constantFrom('metric', 'us'), (input, practice) => {
+        for (const side of planWeld({ ...input, practice }).sides) {
+          expect(side.calledLegSquare).toBeGreaterThanOrEqual(side.legSquare - 1e-9);
+          expect(side.sectionArea).toBeGreaterThanOrEqual(side.area - 1e-9);
+        }
+      }),
+      { numRuns: 30 },
+    );
+  });
+});
+
 describe('time', () => {
   test('the work’s minutes are its parts', () => {
     const { totals } = planWeld(plumbLug());
@@ -143,7 +184,8 @@ describe('the order', () => {
   });
 
   test('a weld of one layer is root and finished weld in one: two hold points', () => {
-    const { work } = planWeld(plumbLug({ leg: 2.5 }));
+    // Called up as 2 mm on every side: about as much as one bead.
+    const { work } = planWeld(plumbLug({ leg: 1.6 }));
     expect(work.flatMap((item) => (item.task === 'hold' ? [item.hold] : []))).toEqual(['fit-up', 'finished']);
     expect(new Set(work.flatMap((item) => (item.task === 'run' ? [item.layer] : [])))).toEqual(new Set([1]));
   });
@@ -202,8 +244,11 @@ describe('the stops', () => {
           note.map((part) => (typeof part === 'string' ? part : 'mm' in part ? part.mm : '')),
         );
         const figures = notes.flat();
-        if (nearest < 0.15 * stagger - 1e-6) expect(figures).toContain(said);
-        if (corner < cornerClear - 1e-6) expect(figures).toContain(off);
+        // Told in tenths of a millimetre, never farther apart than they are.
+        const told = (mm: number) =>
+          figures.some((figure) => typeof figure === 'number' && figure <= mm + 1e-6 && figure > mm - 0.1 - 1e-6);
+        if (nearest < 0.15 * stagger - 1e-6) expect(told(said)).toBe(true);
+        if (corner < cornerClear - 1e-6) expect(told(off)).toBe(true);
       }),
       { numRuns: 60 },
     );
@@ -267,6 +312,75 @@ describe('a run above the root', () => {
   });
 });
 
+describe('a run of the root', () => {
+  /** The sample's root in equal runs no longer than `most` between its corners and turning points, climbed from s = 150 to s = 490. */
+  const rootOf = (most: number) =>
+    [
+      [150, 300],
+      [300, 340],
+      [340, 490],
+      [150, 0],
+      [0, -40],
+      [640, 490],
+    ].flatMap(([from = 0, to = 0]) => {
+      const runs = Math.ceil(Math.abs(to - from) / most - 1e-9);
+      const at = (k: number) => from + ((to - from) * k) / runs;
+      return Array.from({ length: runs }, (_, k) => ({ fromS: at(k), toS: at(k + 1) }));
+    });
+
+  test('of a square tee of 16 mm legs: an electrode lays 150 mm, less what goes to the corners (closed form)', () => {
+    const share = ((Math.PI / 3) * 16 ** 3) / (128 * 680);
+    expect(rootOfOneElectrode(withSides(() => angled(90 * deg)))).toBeCloseTo(150 / (1 + share), 9);
+  });
+
+  test('no longer than that takes one electrode at most, and a longer one takes more', () => {
+    fc.assert(
+      fc.property(joints, (input) => {
+        const root = (most: number) =>
+          runsOf(planWeld({ ...input, rootRuns: rootOf(most) })).filter((run) => run.pass === 1);
+        const most = Math.min(300, rootOfOneElectrode(input));
+        for (const run of root(most)) expect(run.electrodes).toBeLessThanOrEqual(1 + 1e-9);
+        // The faces are in halves, the ends whole: what is longer than an electrode lays takes more than one.
+        if (most < 150) expect(Math.max(...root(150).map((run) => run.electrodes))).toBeGreaterThan(1);
+      }),
+      { numRuns: 15 },
+    );
+  });
+});
+
+describe('notes on stops', () => {
+  test.each([
+    ['metric', /^[\d.]+ mm$/, 1, 25],
+    ['us', /^0\.\d\d in$/, 25.4, 0.99],
+  ] as const)(
+    '%s: one spelling, wanted never smaller than it is, reached never larger',
+    (practice, spelling, inch, wanted) => {
+      const plan = planWeld(plumbLug({ practice }));
+      const stops = plan.notes.filter((note) => showPhrase(note, practice).includes('wanted'));
+      expect(stops).toHaveLength(2);
+      const told = stops.map((note) =>
+        note.flatMap((part) => (typeof part === 'string' ? [] : [showPhrase([part], practice)])),
+      );
+      for (const figure of told.flat()) expect(figure).toMatch(spelling);
+      const later = plan.passes.slice(1);
+      const least = (of: (pass: WeldPlan['passes'][number]) => number) => Math.min(...later.map(of));
+      const [touching, asked, overlap, apart] = (told[0] ?? []).map(Number.parseFloat);
+      const [corner, clear] = (told[1] ?? []).map(Number.parseFloat);
+      // 25 mm is 0.9843 in.
+      expect([asked, clear]).toEqual([wanted, wanted]);
+      for (const [said = Number.NaN, is] of [
+        [touching, least((pass) => pass.stagger)],
+        [overlap, least((pass) => pass.overlap)],
+        [apart, least((pass) => pass.apart)],
+        [corner, least((pass) => pass.cornerDistance)],
+      ] as const) {
+        expect(said * inch).toBeLessThanOrEqual(is + 1e-6);
+        expect(said * inch).toBeGreaterThan(is - (practice === 'us' ? 0.254 : 0.1) - 1e-6);
+      }
+    },
+  );
+});
+
 describe('mirrored', () => {
   test('port and starboard: the same metal, beads and minutes', () => {
     fc.assert(
@@ -320,6 +434,22 @@ describe('checks', () => {
     expect(passes(leastLegCheck(6, 12, 38, 'metric'))).toBe(true);
     expect(passes(leastLegCheck(6, 38, 38, 'metric'))).toBe(false);
   });
+
+  // AISC 360, Table J2.4: to 1/4 in, over 1/4 to 1/2, over 1/2 to 3/4, over 3/4: 1/8, 3/16, 1/4, 5/16 in.
+  test.each([
+    [1 / 4, 1 / 8, 3 / 16],
+    [1 / 2, 3 / 16, 1 / 4],
+    [3 / 4, 1 / 4, 5 / 16],
+  ])(
+    'a plate of %d in is in the lower row, however its thickness was typed; a thousandth more is not',
+    (t, leg, next) => {
+      const least = (inch: number) => leastLeg(inch * 25.4, 'us') / 25.4;
+      for (const typed of [t * (1 - 1e-9), t, t * (1 + 1e-12), t * (1 + 9e-7)])
+        expect(least(typed)).toBeCloseTo(leg, 12);
+      expect(least(t * (1 + 2e-6))).toBeCloseTo(next, 12);
+      expect(least(t + 0.001)).toBeCloseTo(next, 12);
+    },
+  );
 
   test('a lug of high-strength naval steel asks for nickel-type electrodes, however mild the shell', () => {
     const electrode = { kind: 'ferritic', diameter: 3.2, length: 350 } as const;
