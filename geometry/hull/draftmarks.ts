@@ -36,8 +36,6 @@ type Place = Pick<DraftMark, 'station' | 'offset'>;
 
 /** mm. A draft read between waves. A default; a mark may carry its own error. */
 export const READING = 20;
-/** mm. As far from the centreline as a mark is looked for where none that was read says how broad the ship is there. */
-const SIDE = 3000;
 
 /**
  * Drafts at the perpendiculars and heel from drafts read at three marks or more, by least squares: the water is the plane
@@ -69,7 +67,7 @@ export function attitudeFrom(marks: readonly DraftMark[], lpp: number): Attitude
       'degenerate-hull',
       'marks',
       ['draft marks so close together that they tell the heel only to ', { rad: heelError }],
-      next === undefined ? ['marks on both sides of the ship'] : ['one more draft, best ', ...placeWords(next)],
+      ['a draft mark as far out to either side as there is one'],
     );
   }
   return {
@@ -95,16 +93,24 @@ function solve(marks: readonly DraftMark[], lpp: number, level: boolean) {
 }
 
 /**
- * Of the ends and the sides of the ship the place at which one more draft leaves the water's plane surest: the sum of the
- * variances of its height at those places is least. Undefined where one more is not enough.
+ * Of the places where a draft can be read the one at which one more leaves the water's plane surest: the sum of the variances of its
+ * height at the ends and sides of the ship is least. A draft is read on the centreline at the ends of the ship, and beside it where a mark
+ * that was read says how broad she is there, on either side: a hull narrows towards its ends, and nobody reads a mark in the open
+ * water. Undefined where one more is not enough.
  */
 function mostHelpful(marks: readonly DraftMark[], lpp: number, level: boolean): Place | undefined {
-  const side = Math.max(...marks.map((m) => Math.abs(m.offset))) || SIDE;
+  const side = Math.max(...marks.map((m) => Math.abs(m.offset)));
   const places = [0, lpp].flatMap((station) =>
     (level ? [0] : [side, -side, 0]).map((offset): Place => ({ station, offset })),
   );
+  const readable: Place[] = [
+    ...[0, lpp].map((station) => ({ station, offset: 0 })),
+    ...marks
+      .filter((m) => m.offset !== 0)
+      .flatMap(({ station, offset }) => [offset, -offset].map((o) => ({ station, offset: o }))),
+  ];
   let best: { readonly place: Place; readonly variance: number } | undefined;
-  for (const place of places) {
+  for (const place of readable) {
     const fit = solve([...marks, { ...place, draft: 0 }], lpp, level);
     if (fit === undefined) continue;
     const n = level ? 2 : 3;
@@ -130,6 +136,17 @@ export const placeWords = ({ station, offset }: Place): Phrase => [
     : [', ', { mm: Math.abs(offset) }, offset > 0 ? ' to port' : ' to starboard']),
 ];
 
+/** Where one more reading helps most: a mark that was read, by its name, or a place that had none. */
+function helpWords(marks: readonly (DraftMark & { readonly name?: string })[], next: Place): Phrase {
+  const known = marks.find(({ station, offset }) => station === next.station && offset === next.offset);
+  if (known === undefined) return ['. One more draft would help most ', ...placeWords(next), '.'];
+  return [
+    '. Reading again would help most at the mark ',
+    ...(known.name === undefined ? placeWords(known) : [JSON.stringify(known.name)]),
+    '.',
+  ];
+}
+
 /** Marks as read, each with what the plane leaves of it, and the attitude they gave: what a person should know of it. */
 export function draftNotes(
   marks: readonly (DraftMark & { readonly name?: string; readonly residual: number })[],
@@ -144,9 +161,7 @@ export function draftNotes(
     ', draft forward ',
     { mm: errors.draftForward, digits: 0 },
     ...(errors.heel > 0 ? [', heel ', { rad: errors.heel, digits: 2 }] : []),
-    '. One more draft would help most ',
-    ...placeWords(next),
-    '.',
+    ...helpWords(marks, next),
   ];
   if (freedom === 0) {
     return [['Trim and heel follow from ', { count: marks.length }, ' draft marks: none checks another.', ...sure]];

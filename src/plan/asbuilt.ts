@@ -131,7 +131,7 @@ function gapCheck(job: Job, gaps: readonly FeltAt[]): Check[] {
         { symbol: 'g_plan', name: 'opening the plan promised there', value: widest.planned, unit: 'mm' },
         {
           symbol: 'g_recut',
-          name: 'largest gap that a leg may make up (limits.recutGap)',
+          name: 'largest gap that a leg may make up',
           value: job.limits.recutGap,
           unit: 'mm',
         },

@@ -91,7 +91,7 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
       { anchor, stem: frame.stem, heading },
       sequence,
     ),
-    ...structureChecks(job, shell, { fitting: input, anchor, frame, root }),
+    ...structureChecks(job, shell, { fitting: input, anchor, frame, root, weld }),
     ...strength.checks,
     ...weld.checks.map(check),
     ...(asBuilt?.checks ?? []),

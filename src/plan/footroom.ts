@@ -1,7 +1,11 @@
-import { dihedralAt, type RootLine } from '../../geometry/fit/rootline.ts';
+import { dihedralAt, type RootLine, SIDES } from '../../geometry/fit/rootline.ts';
 import type { LugFrame } from '../../geometry/lug/frame.ts';
-import type { Fitting } from '../job/types.ts';
+import type { Display, Fitting } from '../job/types.ts';
 import { pieceDistance } from '../rigging/solids.ts';
+import { legAlongPlate, throatOfLeg } from '../weld/legs.ts';
+import { calledLeg } from '../weld/sizes.ts';
+import type { PlannedWeldSide } from '../weld/weldPlan.ts';
+import { zLoss } from '../weld/zloss.ts';
 import type { Trace } from './structure.ts';
 
 /*
@@ -9,15 +13,47 @@ import type { Trace } from './structure.ts';
  * out a little short of those along the skin, which is the careful side.
  */
 
+/** A side of the weld as planned: what it is called up as, and what the gap of the chosen cut adds. mm, rad. */
+export type WeldedSide = Pick<PlannedWeldSide, 'calledLegAlongPlate' | 'addedForGap' | 'dihedral'>;
+
 /**
- * How far the weld's toe lies from the root along the shell, mm: the fillet is as wide on the shell as on the plate, throat/cos(psi/2),
- * and widest where the dihedral angle psi is. Before anything is added for gaps. Plain geometry of a fillet with its throat on the
- * bisector.
+ * How far the weld's toe lies from the root along the shell, mm: the fillet is as wide on the shell as on the plate, and no wider than
+ * the leg that is called up, in whole steps. Side by side with the dihedral where that side is widest and where it is sharpest (what does
+ * not fuse in a sharp joint is welded on top). With the weld as planned in `sides` what a gap adds is in it: the gap g is filled along the
+ * shell over g / sin(psi). Plain geometry of a fillet with its throat on the bisector.
+ * `leg`: mm, of the 90 degree fillet with the throat wanted.
  */
-export function toeReach(root: RootLine, frame: LugFrame, leg: number): number {
-  let widest = 0;
-  for (let k = 0; k < root.count; k++) widest = Math.max(widest, dihedralAt(root, { frame }, k));
-  return leg / Math.SQRT2 / Math.cos(widest / 2);
+export function toeReach(
+  root: RootLine,
+  frame: LugFrame,
+  leg: number,
+  display: Display,
+  sides: readonly WeldedSide[] = [],
+): number {
+  const widest = new Array<number>(SIDES.length).fill(0);
+  const sharpest = new Array<number>(SIDES.length).fill(Math.PI);
+  for (let k = 0; k < root.count; k++) {
+    const side = root.side[k] as number;
+    const dihedral = dihedralAt(root, { frame }, k);
+    widest[side] = Math.max(widest[side] as number, dihedral);
+    sharpest[side] = Math.min(sharpest[side] as number, dihedral);
+  }
+  let reach = 0;
+  for (const { calledLegAlongPlate, addedForGap, dihedral } of sides) {
+    reach = Math.max(reach, calledLegAlongPlate + addedForGap / Math.sin(dihedral));
+  }
+  for (let k = 0; k < SIDES.length; k++) {
+    const added = sides[k]?.addedForGap ?? 0;
+    const along = calledToe(widest[k] as number, sharpest[k] as number, leg, display);
+    reach = Math.max(reach, along + added / Math.sin(widest[k] as number));
+  }
+  return reach;
+}
+
+/** mm from the root to the toe where a side is at most so wide and at least so sharp (rad): the leg called up, before what a gap adds. */
+export function calledToe(widest: number, sharpest: number, leg: number, display: Display): number {
+  const throat = throatOfLeg(leg) + Math.max(zLoss(sharpest), zLoss(widest));
+  return calledLeg(legAlongPlate(throat, widest), display === 'us' ? 'us' : 'metric');
 }
 
 /** mm. A point under the foot lies no farther than this from the heights that the root line has. */

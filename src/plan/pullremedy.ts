@@ -1,6 +1,7 @@
 import { leanStem } from '../../geometry/align/stem.ts';
 import { cross, dot, sub, type Vec3 } from '../../geometry/math/vec.ts';
 import type { Phrase } from '../../geometry/phrase.ts';
+import { type ShipWay, shipWay } from './shipway.ts';
 import type { FittingPlan } from './types.ts';
 
 /** What of a fitting the words need: where it stands, and how. */
@@ -43,14 +44,14 @@ const SMALL = 1e-3;
 /** The ship's direction that the pin follows most where the stem is leant. */
 export function leantWay(angle: number, { anchor, stem, heading }: Stance): string {
   const way = sub(leanStem(anchor, heading, stem, Math.sign(angle) * SMALL), stem);
-  const out = way[1] * (anchor.side === 'port' ? 1 : -1);
-  const ways: readonly (readonly [number, string])[] = [
-    [way[0], 'toward the bow'],
-    [-way[0], 'toward the stern'],
-    [out, 'outboard'],
-    [-out, 'inboard'],
-    [way[2], 'upward'],
-    [-way[2], 'downward'],
-  ];
-  return ways.reduce((p, q) => (q[0] > p[0] ? q : p))[1];
+  return LEANT[shipWay(way, anchor.side)];
 }
+
+const LEANT: Readonly<Record<ShipWay, string>> = {
+  forward: 'toward the bow',
+  aft: 'toward the stern',
+  outboard: 'outboard',
+  inboard: 'inboard',
+  up: 'upward',
+  down: 'downward',
+};

@@ -64,7 +64,7 @@ function givenFactors(factors: Factors): Partial<LiftFactors> {
   const out: { -readonly [K in keyof LiftFactors]?: ReasonedFactor } = {};
   for (const key of ['dynamic', 'skew', 'consequence', 'load', 'sidewaysAllowance'] as const) {
     const value = factors[key];
-    if (value !== undefined) out[key] = { value, reason: `entered in the job (factors.${key})`, standing: 'choice' };
+    if (value !== undefined) out[key] = { value, reason: 'entered in the job', standing: 'choice' };
   }
   return out;
 }

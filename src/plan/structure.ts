@@ -156,7 +156,7 @@ function tracesOf(shell: Shell, { seams, keepClear }: Structure): Traces {
     traces.push({ kind, name, radius, pieces: Float64Array.from(pieces) });
     if (missing) {
       const what = kind === 'seam' ? 'seam' : 'keep-clear zone';
-      notes.push([`The ${what} "${name}" lies off the hull's data, in part or wholly: there it is not looked at.`]);
+      notes.push([`The ${what} “${name}” lies off the hull's data, in part or wholly: there it is not looked at.`]);
     }
   };
   for (const { name, radius, from, to, side } of keepClear) lay('keep-clear', name, radius, from, to ?? from, side);

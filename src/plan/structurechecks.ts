@@ -5,7 +5,7 @@ import { dot, type Vec3 } from '../../geometry/math/vec.ts';
 import { Refusal } from '../../geometry/refusal.ts';
 import type { Fitting, Job } from '../job/types.ts';
 import { type Check, check } from '../strength/check.ts';
-import { footDistance, toeReach } from './footroom.ts';
+import { footDistance, toeReach, type WeldedSide } from './footroom.ts';
 import { type Behind, behindAt, tracesOn } from './structure.ts';
 
 /** A welded foot on the shell, as far as what is drawn on the shell and behind it has to know it. */
@@ -14,6 +14,8 @@ export interface StandingFoot {
   readonly anchor: ShellPoint;
   readonly frame: LugFrame;
   readonly root: RootLine;
+  /** The weld as planned, in the order of the root; without it what a gap adds to the leg is not counted. */
+  readonly weld?: { readonly sides: readonly WeldedSide[] };
 }
 
 /**
@@ -37,30 +39,35 @@ interface Nearest {
   readonly name: string;
   /** Round its line: the zone's radius, or the room that the job asks for beside a seam. */
   readonly room: number;
-  /** From the root to the weld's toe. */
+  /** From the root to the weld's toe, and whether what a gap adds is in it. */
   readonly toe: number;
+  readonly gaps: boolean;
   /** From its line to the root. */
   readonly distance: number;
 }
 
 function nearest(job: Job, shell: Shell, foot: StandingFoot, kind: 'keep-clear' | 'seam'): Nearest | undefined {
-  const { fitting, frame, root } = foot;
+  const { fitting, frame, root, weld } = foot;
   const traces = tracesOn(shell, job.ship.structure).traces.filter((t) => t.kind === kind && t.pieces.length > 0);
   if (traces.length === 0) return undefined;
-  const toe = toeReach(root, frame, fitting.weld.leg);
+  const toe = toeReach(root, frame, fitting.weld.leg, job.display, weld?.sides);
   let worst: Nearest | undefined;
   for (const trace of traces) {
     const room = kind === 'seam' ? (job.limits.seamClear ?? 0) : trace.radius;
     const enough = worst === undefined ? undefined : ((room + toe) / (worst.room + toe)) * worst.distance;
     const distance = footDistance(root, frame, fitting.lug, trace, enough);
     if (worst === undefined || (room + toe) * worst.distance > (worst.room + toe) * distance) {
-      worst = { name: trace.name, room, toe, distance };
+      worst = { name: trace.name, room, toe, gaps: weld !== undefined, distance };
     }
   }
   return worst;
 }
 
-function zoneCheck({ name, room, toe, distance }: Nearest): Check {
+/** The leg is called up in whole steps: the toe lies there, and not where the bare figure would put it. */
+const toeName = (gaps: boolean): string =>
+  `from the root to the toe on the shell, with the leg as called up${gaps ? ', at most' : '; a gap adds to it'}`;
+
+function zoneCheck({ name, room, toe, gaps, distance }: Nearest): Check {
   return check({
     id: 'keep-clear',
     title: 'Weld clear of the zones where nothing may be welded',
@@ -68,20 +75,20 @@ function zoneCheck({ name, room, toe, distance }: Nearest): Check {
     limit: distance,
     unit: 'mm',
     basis: 'trade',
-    source: 'Zones entered in the job (ship.structure.keepClear); plain geometry',
+    source: 'Zones that the job keeps clear of any weld; plain geometry',
     standing: 'choice',
     formula: 'r + z <= d',
     tex: 'r + z \\le d',
     terms: [
-      { symbol: 'r', name: `radius or half breadth of "${name}"`, value: room, unit: 'mm' },
-      { symbol: 'z', name: 'from the root to the toe of the weld on the shell, at most', value: toe, unit: 'mm' },
-      { symbol: 'd', name: `from the middle of "${name}" to the root, straight`, value: distance, unit: 'mm' },
+      { symbol: 'r', name: `radius or half breadth of “${name}”`, value: room, unit: 'mm' },
+      { symbol: 'z', name: toeName(gaps), value: toe, unit: 'mm' },
+      { symbol: 'd', name: `from the middle of “${name}” to the root, straight`, value: distance, unit: 'mm' },
     ],
     remedy: moveOff(name, room + toe - distance),
   });
 }
 
-function seamCheck({ name, room, toe, distance }: Nearest): Check {
+function seamCheck({ name, room, toe, gaps, distance }: Nearest): Check {
   return check({
     id: 'seam-clear',
     title: 'Weld clear of the seams of the plating',
@@ -89,21 +96,21 @@ function seamCheck({ name, room, toe, distance }: Nearest): Check {
     limit: distance,
     unit: 'mm',
     basis: 'trade',
-    source: 'common practice, no source: a new weld keeps off an old one; class may ask for more (limits.seamClear)',
+    source: 'common practice, no source: a new weld keeps off an old one; class may ask for more',
     standing: 'common-practice',
     formula: 'x + z <= d',
     tex: 'x + z \\le d',
     terms: [
-      { symbol: 'x', name: 'room asked for between toe and seam (limits.seamClear)', value: room, unit: 'mm' },
-      { symbol: 'z', name: 'from the root to the toe of the weld on the shell, at most', value: toe, unit: 'mm' },
-      { symbol: 'd', name: `from the seam "${name}" to the root, straight`, value: distance, unit: 'mm' },
+      { symbol: 'x', name: 'room asked for between toe and seam', value: room, unit: 'mm' },
+      { symbol: 'z', name: toeName(gaps), value: toe, unit: 'mm' },
+      { symbol: 'd', name: `from the seam “${name}” to the root, straight`, value: distance, unit: 'mm' },
     ],
     remedy: moveOff(name, room + toe - distance),
   });
 }
 
 const moveOff = (name: string, by: number): Check['remedy'] =>
-  by > 0 ? ['Move the lug ', { mm: by, digits: 0 }, ` or more away from "${name}", or turn its foot.`] : [];
+  by > 0 ? ['Move the lug ', { mm: by, digits: 0 }, ` or more away from “${name}”, or turn its foot.`] : [];
 
 /** The nearest member of the kind that a foot is asked to stand over. mm, signed along the ship or outward along the girth. */
 export interface MemberUnder {
@@ -161,7 +168,7 @@ function memberCheck({ member, offset, reach }: MemberUnder): Check {
     limit: reach,
     unit: 'mm',
     basis: 'trade',
-    source: 'Asked for in the job (fittings[].over); a lug is best set over a member: common practice, no source',
+    source: 'Asked for in the job; a lug is best set over a member: common practice, no source',
     standing: 'choice',
     formula: 'd <= l',
     tex: 'd \\le l',

@@ -46,11 +46,11 @@ function fitCheck(limits: Limits, gap: number, fit: FitVerdict): Check {
       },
       {
         symbol: 'g_recut',
-        name: 'largest gap that a leg may make up (limits.recutGap)',
+        name: 'largest gap that a leg may make up',
         value: limits.recutGap,
         unit: 'mm',
       },
-      { symbol: 'g_fit', name: 'gap up to which no leg is added (limits.fitGap)', value: limits.fitGap, unit: 'mm' },
+      { symbol: 'g_fit', name: 'gap up to which no leg is added', value: limits.fitGap, unit: 'mm' },
     ],
     remedy: fit.remedies.flatMap((r, i) => (i === 0 ? r : [' ', ...r])),
   });
@@ -78,7 +78,7 @@ function sidewaysCheck(limits: Limits, load: LoadAlignment, remedy: Phrase): Che
       },
       { symbol: 'F_s', name: 'sideways force at the pin', value: Math.abs(load.sideways), unit: 'N' },
       { symbol: 'F', name: 'pull', value: load.force, unit: 'N' },
-      { symbol: 'eta', name: 'share allowed (limits.sidewaysShare)', value: limits.sidewaysShare, unit: 'share' },
+      { symbol: 'eta', name: 'share of the pull allowed sideways', value: limits.sidewaysShare, unit: 'share' },
     ],
     remedy,
   });
@@ -92,13 +92,13 @@ function offPlaneCheck(limit: number, load: LoadAlignment, remedy: Phrase): Chec
     limit,
     unit: 'rad',
     basis: 'trade',
-    source: 'limit entered in the job (limits.offPlane)',
+    source: 'Limit of the job',
     standing: 'choice',
     formula: '|asin(d . C)| <= angle allowed',
     tex: '\\left|\\arcsin(\\mathbf d\\cdot\\mathbf C)\\right| \\le \\theta',
     terms: [
       { symbol: 'theta', name: 'off-plane angle', value: Math.abs(load.offPlane), unit: 'rad' },
-      { symbol: 'theta_lim', name: 'angle allowed (limits.offPlane)', value: limit, unit: 'rad' },
+      { symbol: 'theta_lim', name: 'angle allowed', value: limit, unit: 'rad' },
     ],
     remedy,
   });
@@ -112,7 +112,7 @@ function sealedCheck(limits: Limits, sequence: RootSequence): Check {
         { mm: sequence.trap.notchS },
         ' along the root, its highest point, and close it last.',
       ]
-    : ['Weld in shorter runs (welding.runLength) or let the order climb more evenly.'];
+    : ['Weld in shorter runs or let the order climb more evenly.'];
   return check({
     id: 'sealed-length',
     title: 'Root welded against a closed vent',
@@ -132,7 +132,7 @@ function sealedCheck(limits: Limits, sequence: RootSequence): Check {
         value: sequence.trappedLength,
         unit: 'mm',
       },
-      { symbol: 'L_acc', name: 'length accepted (limits.sealedLength)', value: limits.sealedLength, unit: 'mm' },
+      { symbol: 'L_acc', name: 'length accepted', value: limits.sealedLength, unit: 'mm' },
     ],
     remedy: closed > 0 ? remedy : [],
   });

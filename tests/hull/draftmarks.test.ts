@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { attitudeFrom } from '../../geometry/hull/draftmarks.ts';
+import { attitudeFrom, draftNotes } from '../../geometry/hull/draftmarks.ts';
 import { Refusal } from '../../geometry/refusal.ts';
 
 const DEG = 180 / Math.PI;
@@ -31,6 +31,63 @@ test('a ship that sags shows in the residuals amidships', () => {
   expect(got.draftAft).toBeCloseTo(5020, 6);
   expect(got.residuals[1]).toBeCloseTo(40, 6);
   expect(got.heel).toBe(0);
+});
+
+test('the next draft is read where there is ship: never beside the ends where no mark says how broad she is there', () => {
+  // Broad amidships, a stem mark on the centreline. The least sum of variances over every place, by the normal equations inverted anew.
+  const marks = [
+    { station: 3000, offset: 2600, draft: 3110 },
+    { station: 3000, offset: -2600, draft: 3150 },
+    { station: 24_000, offset: 4300, draft: 2960 },
+    { station: 24_000, offset: -4300, draft: 3050 },
+    { station: 47_000, offset: 0, draft: 2850 },
+  ];
+  const { next } = attitudeFrom(marks, 48_000);
+  const readable = [
+    [0, 0],
+    [48_000, 0],
+    [3000, 2600],
+    [3000, -2600],
+    [24_000, 4300],
+    [24_000, -4300],
+  ] as const;
+  expect(readable).toContainEqual([next.station, next.offset]);
+  const rowAt = (x: number, y: number) => [1, x / 48_000, y / 4300] as const;
+  const varianceWith = ([x, y]: readonly [number, number]): number => {
+    const rows = [...marks.map((m) => rowAt(m.station, m.offset)), rowAt(x, y)];
+    const n = [0, 1, 2].map((i) => [0, 1, 2].map((j) => rows.reduce((sum, r) => sum + (r[i] ?? 0) * (r[j] ?? 0), 0)));
+    const at = (i: number, j: number) => n[i % 3]?.[j % 3] ?? 0;
+    const cofactor = (i: number, j: number) =>
+      at(i + 1, j + 1) * at(i + 2, j + 2) - at(i + 1, j + 2) * at(i + 2, j + 1);
+    const det = [0, 1, 2].reduce((sum, j) => sum + at(0, j) * cofactor(0, j), 0);
+    let sum = 0;
+    for (const px of [0, 48_000])
+      for (const py of [4300, -4300, 0]) {
+        const r = rowAt(px, py);
+        for (const i of [0, 1, 2]) for (const j of [0, 1, 2]) sum += ((r[i] ?? 0) * (r[j] ?? 0) * cofactor(j, i)) / det;
+      }
+    return sum;
+  };
+  const least = Math.min(...readable.map(varianceWith));
+  expect(varianceWith([next.station, next.offset])).toBeCloseTo(least, 9);
+});
+
+test('of a mark that was read it is said that it is read again, by its name', () => {
+  const marks = [
+    { name: 'aft', station: 0, offset: 0, draft: 5000, residual: 0 },
+    { name: 'port', station: 60_000, offset: 9000, draft: 5000, residual: 0 },
+    { station: 60_000, offset: -9000, draft: 5000, residual: 0 },
+  ];
+  const errors = { draftAft: 20, draftForward: 40, heel: 0.001 };
+  const said = (next: { station: number; offset: number }) =>
+    draftNotes(marks, { errors, freedom: 0, scattered: false, next })
+      .flat()
+      .filter((part) => typeof part === 'string')
+      .join('');
+  expect(said({ station: 60_000, offset: 9000 })).toMatch(/Reading again would help most at the mark "port"\.$/);
+  expect(said({ station: 120_000, offset: 0 })).toMatch(
+    /One more draft would help most at station .* on the centreline\.$/,
+  );
 });
 
 test('marks that do not tell are refused', () => {

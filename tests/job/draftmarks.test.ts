@@ -92,9 +92,9 @@ describe('marks that do not tell', () => {
     expect(faults(marked([mark(38_000, 2000), mark(38_000, -2000), mark(38_000, 0)]))).toEqual([
       'ship.draftMarks: 3 draft marks that leave trim or heel open | one more draft, best at station 0.0 mm on the centreline',
     ]);
-    // All down one side: the other side.
+    // All down one side: the other side, where the marks say how broad the ship is.
     expect(faults(marked([mark(2000, 3000), mark(38_000, 3000)]))[0]).toMatch(
-      /best at station (0\.0 mm|40\.000 m), 3\.000 m to starboard$/,
+      /best at station (2\.000 m|38\.000 m), 3\.000 m to starboard$/,
     );
     // On the centreline alone: heel, or a mark to the side.
     expect(faults(marked([mark(2000, 0), mark(38_000, 0)]))).toEqual([

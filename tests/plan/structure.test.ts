@@ -1,7 +1,10 @@
 import { describe, expect, test } from 'vitest';
+import type { Job } from '../../src/job/types.ts';
+import { toeReach } from '../../src/plan/footroom.ts';
 import { planJob, shellOf } from '../../src/plan/plan.ts';
 import { PlanRefused } from '../../src/plan/refused.ts';
 import { behindAt, movedBehind, tracesOn } from '../../src/plan/structure.ts';
+import type { FittingPlan } from '../../src/plan/types.ts';
 import type { Check } from '../../src/strength/check.ts';
 import { flatJob, type OnFlat } from './flatbottom.ts';
 import { sample } from './movement/jobs.ts';
@@ -35,7 +38,7 @@ describe('keep-clear zones', () => {
     expect(check?.remedy.map((part) => (typeof part === 'object' && 'mm' in part ? part.mm : part))).toEqual([
       'Move the lug ',
       expect.closeTo(45 + LEG - 50, 6),
-      ' or more away from "sea chest", or turn its foot.',
+      ' or more away from “sea chest”, or turn its foot.',
     ]);
   });
 
@@ -119,9 +122,72 @@ describe('seams', () => {
     // The edge of the foot at 15 mm from the stem stands on the circle at asin(15/R) from the anchor.
     const along = 200 / R - Math.asin(HALF_PLATE / R);
     expect(check?.limit).toBeCloseTo(2 * R * Math.sin(along / 2), 3);
-    // The shell falls away from the plate by that angle on either side: the dihedral is square plus it, and the fillet wider.
+    // The shell falls away from the plate by that angle on either side: the dihedral is square plus it, and the fillet wider, as much as
+    // brings it to the next whole millimetre.
     const psi = Math.PI / 2 + Math.asin(HALF_PLATE / R);
-    expect(check?.demand).toBeCloseTo(50 + LEG / Math.SQRT2 / Math.cos(psi / 2), 6);
+    expect(check?.demand).toBeCloseTo(50 + Math.ceil(LEG / Math.SQRT2 / Math.cos(psi / 2)), 6);
+  });
+});
+
+/*
+ * The toe that is marked and welded is that of the leg called up: whole millimetres, or sixteenths of an inch (common practice, no source).
+ * Square to a flat shell the leg lies along it, so that the room to a seam parallel to the foot is what is left of the distance.
+ */
+describe('a seam parallel to the foot, at the leg that is called up', () => {
+  const along = (leg: number, display: Job['display'], abreast = 80): Check | undefined => {
+    const job = flatJob({
+      seamClear: 50,
+      structure: {
+        seams: [
+          {
+            name: 'lap',
+            from: { station: 4000, girth: 2000 + HALF_PLATE + abreast },
+            to: { station: 8000, girth: 2000 + HALF_PLATE + abreast },
+          },
+        ],
+      },
+      fitting: { weld: { leg } },
+    });
+    return planJob({ ...job, display }).fittings[0]?.checks.find(({ id }) => id === 'seam-clear');
+  };
+
+  test.each([
+    [12, 'metric', 12],
+    [12.3, 'metric', 13],
+    [12, 'us', (8 / 16) * 25.4],
+    [(7 / 16) * 25.4, 'us', (7 / 16) * 25.4],
+  ] as const)('a leg of %f mm in %s is called up as %f mm', (leg, display, called) => {
+    const check = along(leg, display);
+    expect(check?.limit).toBeCloseTo(80, 6);
+    expect(check?.demand).toBeCloseTo(50 + called, 6);
+  });
+
+  test('half a millimetre that only the bare leg would leave is not there', () => {
+    expect(along(12.3, 'metric', 50 + 13.01)?.pass).toBe(true);
+    expect(along(12.3, 'metric', 50 + 12.5)?.pass).toBe(false);
+  });
+
+  test('the toe of the check is the one of the weld as planned, side by side, sharp sides and wide ones', () => {
+    for (const name of ['a-plumb-lug-rounded-bottom', 'b-athwartships-on-the-bilge', 'l-one-hull-four-ways']) {
+      const { fittings, job } = planJob(sample(name));
+      for (const { root, frame, input, weld } of fittings) {
+        const widest = Math.max(...weld.sides.map((side) => side.calledLegAlongPlate));
+        const toe = toeReach(root, frame, input.weld.leg, job.display);
+        // Where a side bends its widest place may ask for a step more than its mean, which is called up.
+        expect(toe, name).toBeGreaterThanOrEqual(widest - 1e-9);
+        expect(toe, name).toBeLessThanOrEqual(widest + (job.display === 'us' ? 25.4 / 16 : 1) + 1e-9);
+      }
+    }
+  });
+
+  test('a gap of 3 mm under a square fillet moves its toe 3 mm out, under one of 120 degrees 3/sin 120', () => {
+    const [{ root, frame }] = planJob(flatJob()).fittings as [FittingPlan];
+    const side = { calledLegAlongPlate: LEG, addedForGap: 0, dihedral: Math.PI / 2 };
+    const reach = (second: typeof side): number => toeReach(root, frame, LEG, 'metric', [side, second, side, side]);
+    expect(reach(side)).toBeCloseTo(LEG, 6);
+    expect(reach({ ...side, addedForGap: 3 })).toBeCloseTo(LEG + 3, 6);
+    const wide = { calledLegAlongPlate: 17, addedForGap: 3, dihedral: (2 * Math.PI) / 3 };
+    expect(reach(wide)).toBeCloseTo(17 + 3 / (Math.sqrt(3) / 2), 6);
   });
 });
 

@@ -10,9 +10,11 @@ import { placeOf, turned } from '../../rigging/pose.ts';
 import { type HungSystem, hungSystem } from '../../rigging/system.ts';
 import { type Check, check } from '../../strength/check.ts';
 import type { FittingPlan } from '../types.ts';
+import { builtChecks, standingAs } from './built.ts';
 import { solidsOf } from './solids.ts';
 import { sweepLug } from './sweep.ts';
-import type { LiftCase, LiftLinePlan, LiftPlan, PushPlan } from './types.ts';
+import { beats } from './ties.ts';
+import type { LiftCase, LiftLinePlan, LiftPlan, LugSweep, PushPlan } from './types.ts';
 
 /** Directions, level and evenly spread, in which a push without a direction of its own is tried. */
 const PUSH_DIRECTIONS = 8;
@@ -101,7 +103,7 @@ function linesOf(lift: Lift, system: HungSystem, cases: readonly LiftCase[]): Li
     let greatest: LiftLinePlan['greatest'] = null;
     for (const { state, push, equilibrium } of cases) {
       const tension = equilibrium.lines[i]?.tension ?? 0;
-      if (tension > (greatest?.tension ?? 0)) greatest = { tension, state, push };
+      if (beats(tension, greatest?.tension ?? 0)) greatest = { tension, state, push };
     }
     const fitting = 'fitting' in line.from ? line.from.fitting : null;
     return { ...(system.lines[i] as HungSystem['lines'][number]), fitting, own: weightOf(line.mass), greatest };
@@ -121,8 +123,18 @@ export function planLift(job: Job, lift: Lift, fittings: readonly FittingPlan[],
   const least = lift.limits.unhookShare * Math.max(system.net, 0);
   const lugs = fittings
     .filter((f) => lines.some((line) => line.fitting === f.id))
-    .map((f) => sweepLug(job, f, lines, states.length, cases, least, up));
-  const checks = [stepsCheck(states), tiltCheck(lift, states, up), underWaterCheck(job, lift, system, states, up)];
+    .map((f): LugSweep => {
+      const sweep = (of: FittingPlan): LugSweep => sweepLug(job, of, lines, states.length, cases, least, up);
+      const planned = sweep(f);
+      if (f.asBuilt === null) return planned;
+      const built = builtChecks(sweep(standingAs(f, f.asBuilt.frame)).checks);
+      return {
+        ...planned,
+        checks: [...planned.checks, ...built],
+        pass: planned.pass && built.every((c) => c.check.pass),
+      };
+    });
+  const checks = [stepsCheck(states), tiltCheck(lift, states, up), ...underWaterCheck(job, lift, system, states, up)];
   return {
     name: lift.load.name,
     load: system.load,
@@ -154,7 +166,7 @@ function pushesOn(lift: Lift, system: HungSystem, states: readonly State[], case
         const answer = underPush(system, lengths, equilibrium, scale(direction, push.force), push.at);
         if (!answer.rest.found) continue;
         cases.push({ state, push: push.name, equilibrium: answer.rest.equilibrium });
-        if (worst === null || answer.swing.distance > worst.swing.distance)
+        if (worst === null || beats(answer.swing.distance, worst.swing.distance))
           worst = { state, direction, swing: answer.swing };
       }
     }
@@ -196,7 +208,7 @@ function tiltCheck(lift: Lift, states: readonly State[], up: Vec3): Check {
   states.forEach((state, i) => {
     if (!state.rest.found) return;
     const tilt = angleBetween(turned(state.rest.equilibrium.pose.turn, up), up);
-    if (tilt > most) [most, where] = [tilt, i];
+    if (beats(tilt, most, 1)) [most, where] = [tilt, i];
   });
   const { tilt: limit } = lift.limits;
   return check({
@@ -206,13 +218,13 @@ function tiltCheck(lift: Lift, states: readonly State[], up: Vec3): Check {
     limit,
     unit: 'rad',
     basis: 'trade',
-    source: 'Limit of the job (lift.limits.tilt)',
+    source: 'Limit of the job',
     standing: 'choice',
     formula: 'phi <= phi_lim',
     tex: '\\varphi \\le \\varphi_{lim}',
     terms: [
       { symbol: 'phi', name: `greatest tilt, at step ${where + 1}`, value: most, unit: 'rad' },
-      { symbol: 'phi_lim', name: 'tilt accepted (lift.limits.tilt)', value: limit, unit: 'rad' },
+      { symbol: 'phi_lim', name: 'tilt accepted', value: limit, unit: 'rad' },
     ],
     remedy: ['Move the attachments above the centre of gravity and spread them, or take up the low side.'],
   });
@@ -220,9 +232,11 @@ function tiltCheck(lift: Lift, states: readonly State[], up: Vec3): Check {
 
 /**
  * Weight and trim of the load are those of one that is wholly under water. Its highest point that the job knows of (outline, ends of
- * lines, centres) tells whether it is: out of the water it weighs more, and the lines carry more than the figures say.
+ * lines, centres) tells whether it is: out of the water it weighs more, and the lines carry more than the figures say. A load of which
+ * nothing floats weighs the same wherever it is, and one that is nowhere at rest has no place: neither has this check.
  */
-function underWaterCheck(job: Job, lift: Lift, system: HungSystem, states: readonly State[], up: Vec3): Check {
+function underWaterCheck(job: Job, lift: Lift, system: HungSystem, states: readonly State[], up: Vec3): Check[] {
+  if (!(system.load.buoyancy > 0)) return [];
   const { centre, buoyancyCentre, outline } = lift.load;
   const points = [centre, buoyancyCentre, ...outline, ...lift.lines.map((line) => line.to)];
   const surface = waterHeight(job, up);
@@ -232,15 +246,14 @@ function underWaterCheck(job: Job, lift: Lift, system: HungSystem, states: reado
     if (!rest.found) return;
     for (const point of points) {
       const above = dotUp(placeOf(rest.equilibrium.pose, system.load.centre, point), up) - surface;
-      if (above > most) [most, where] = [above, i];
+      if (most === Number.NEGATIVE_INFINITY || beats(above, most, 1)) [most, where] = [above, i];
     }
   });
-  // A load of which nothing floats weighs the same wherever it is.
-  const demand = system.load.buoyancy > 0 ? Math.max(0, most) : 0;
-  return check({
+  if (!Number.isFinite(most)) return [];
+  const made = check({
     id: 'lift-under-water',
-    title: 'Load out of the water, highest point that the job knows of',
-    demand,
+    title: 'Highest point of the load, over the water (minus: under it)',
+    demand: most,
     limit: 0,
     unit: 'mm',
     basis: 'trade',
@@ -251,18 +264,19 @@ function underWaterCheck(job: Job, lift: Lift, system: HungSystem, states: reado
     terms: [
       {
         symbol: 'h',
-        name: `highest point above the water, at step ${where + 1}`,
-        value: Number.isFinite(most) ? most : 0,
+        name: `highest point that the job knows of, over the water, at step ${where + 1}; minus is under it`,
+        value: most,
         unit: 'mm',
       },
     ],
     remedy:
-      demand > 0
+      most > 0
         ? [
-            'It weighs more there than is worked with: keep it under, or plan that part as a lift of its own with the mass in air (massInWater as mass).',
+            'It weighs more there than is worked with: keep it under, or plan that part as a lift of its own in which it weighs in the water what it weighs in air.',
           ]
         : [],
   });
+  return [made];
 }
 
 function notesOn(lift: Lift, system: HungSystem, states: readonly State[], fittings: readonly FittingPlan[]): Phrase[] {

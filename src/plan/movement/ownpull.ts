@@ -5,6 +5,7 @@ import type { Assumption, Fitting, Job, LoadSpec } from '../../job/types.ts';
 import { quantityText } from '../../job/write.ts';
 import { type PullCase, pullAt } from './pulls.ts';
 import { pinOf, pullsOf } from './stances.ts';
+import { beats } from './ties.ts';
 
 /** A job of which every lug has a pull, with what was taken where the job left it to the movement, and by index of the lug what was not found. */
 export interface WithPulls {
@@ -38,7 +39,7 @@ export function withPullsOfLift(job: Job, shell: Shell, up: Vec3): WithPulls {
     taken.push({
       path: `fittings[${i}].load`,
       value: quantityText(worst.load.force, 'force', job.display),
-      reason: `left to the movement: its greatest pull on this lug, at step ${state + 1}${push === null ? '' : ` under the push "${push}"`}`,
+      reason: `left to the movement: its greatest pull on this lug, at step ${state + 1}${push === null ? '' : ` under the push “${push}”`}`,
       standing: 'choice',
     });
     return { ...fitting, load: worst.load };
@@ -56,7 +57,7 @@ function greatest(
     if (of.state < 0) continue;
     const pull = pullAt(of, pin);
     const force = length(pull);
-    if (!(force > (found?.load.force ?? 0))) continue;
+    if (!beats(force, found?.load.force ?? 0)) continue;
     const [only, ...others] = of.parts;
     const load =
       only !== undefined && others.length === 0 && 'toward' in only

@@ -319,10 +319,11 @@ function whyItStops(
   const plus = held.find(({ side }) => side > 0);
   const minus = held.find(({ side }) => side < 0);
   if (plus && minus) {
+    const [first, second] = plus.one.state <= minus.one.state ? [plus.one, minus.one] : [minus.one, plus.one];
     return {
       stops: 'balance',
       reason: [
-        `${nameOf(plus.one)} and ${nameOf(minus.one)} pull to opposite sides with `,
+        `${capital(nameOf(first))} and ${nameOf(second)} pull to opposite sides with `,
         { newton: best.sideways },
         ' each: what eases one loads the other.',
       ],
@@ -331,14 +332,16 @@ function whyItStops(
   if (limits.length > 0) {
     return {
       stops: 'limit',
-      reason: [`Held by ${limits.join(' and ')}; ${nameOf(best.worst).toLowerCase()} decides.`],
+      reason: [`Held by ${limits.join(' and ')}; ${nameOf(best.worst)} decides.`],
     };
   }
   return {
     stops: 'balance',
-    reason: [`${nameOf(best.worst)} decides, and every change within the limits makes it or another worse.`],
+    reason: [`${capital(nameOf(best.worst))} decides, and every change within the limits makes it or another worse.`],
   };
 }
 
 const nameOf = ({ state, push }: PullCase): string =>
-  state < 0 ? 'The load' : `Step ${state + 1}${push === null ? '' : ` under ${push}`}`;
+  state < 0 ? 'the load' : `step ${state + 1}${push === null ? '' : ` under the push “${push}”`}`;
+
+const capital = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1)}`;

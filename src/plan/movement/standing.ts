@@ -3,6 +3,7 @@ import { type LugFrame, toShip } from '../../../geometry/lug/frame.ts';
 import { dot, type Vec3 } from '../../../geometry/math/vec.ts';
 import type { Fitting, Job } from '../../job/types.ts';
 import { pieceDistance } from '../../rigging/solids.ts';
+import { calledToe } from '../footroom.ts';
 import { behindAt, movedBehind, type Place, type Trace, tracesOn } from '../structure.ts';
 import { offsetTo } from '../structurechecks.ts';
 
@@ -47,7 +48,9 @@ export function standingRoom(
   const origin = new Float64Array(6);
   return (frame, place) => {
     const flat = flatFoot(frame, place.normal, lug, edge);
-    const toe = fitting.weld.leg / Math.SQRT2 / Math.cos(Math.PI / 4 + flat.bevel / 2);
+    const [widest, sharpest] = [Math.PI / 2 + flat.bevel, Math.PI / 2 - flat.bevel];
+    const { leg } = fitting.weld;
+    const toe = Math.max(calledToe(widest, widest, leg, job.display), calledToe(sharpest, sharpest, leg, job.display));
     origin.set(frame.origin, 0);
     origin.set(frame.origin, 3);
     let room = ENOUGH;
@@ -68,7 +71,7 @@ export function standingRoom(
   };
 }
 
-const nameOf = ({ kind, name }: Trace): string => (kind === 'seam' ? `the seam "${name}"` : `the zone "${name}"`);
+const nameOf = ({ kind, name }: Trace): string => (kind === 'seam' ? `the seam “${name}”` : `the zone “${name}”`);
 
 /** The four corners of the foot on the tangent plane, round and back to the first, into `edge`; slopes of that plane along a and c. */
 function flatFoot(frame: LugFrame, normal: Vec3, { foot, thickness }: Fitting['lug'], edge: Float64Array) {

@@ -10,6 +10,7 @@ import { strengthSweep } from '../../strength/strengthChecks.ts';
 import { strengthInput } from '../strength.ts';
 import type { FittingPlan } from '../types.ts';
 import { pullOn } from './cases.ts';
+import { beats } from './ties.ts';
 import type { LiftCase, LiftLinePlan, LugPull, LugSweep, SweptCheck } from './types.ts';
 
 /**
@@ -37,14 +38,15 @@ export function sweepLug(
   if (first === undefined) {
     return { id: fitting.id, pulls, checks: [], summary: ['Carries nothing over the whole movement.'], pass: true };
   }
-  const most = (of: (p: LoadAlignment) => number, among: readonly LugPull[]): LugPull =>
-    among.reduce((best, p) => (of(p.pull) > of(best.pull) ? p : best), among[0] ?? first);
+  const most = (of: (p: LoadAlignment) => number, among: readonly LugPull[], scale: number): LugPull =>
+    among.reduce((best, p) => (beats(of(p.pull), of(best.pull), scale) ? p : best), among[0] ?? first);
   const counted = loaded.filter((p) => p.pull.force >= least);
+  const tension = most((p) => p.force, loaded, 0);
   const worst = {
-    tension: most((p) => p.force, loaded),
-    sideways: most((p) => Math.abs(p.sideways), loaded),
-    offPlane: most((p) => Math.abs(p.offPlane), counted),
-    inPlane: most((p) => Math.abs(p.inPlane), counted),
+    tension,
+    sideways: most((p) => Math.abs(p.sideways), loaded, tension.pull.force),
+    offPlane: most((p) => Math.abs(p.offPlane), counted, 1),
+    inPlane: most((p) => Math.abs(p.inPlane), counted, 1),
   };
   const input = (pull: LoadAlignment): StrengthInput => {
     const { hoist, ...rest } = strengthInput(
@@ -89,16 +91,35 @@ function worstStrength(
   const taut = pulls.some((p) => p.pull.force >= least);
   const verdict = strengthSweep(input((pulls[0] as LugPull).pull));
   const worst = new Map<string, SweptCheck>();
+  const worked: LoadAlignment[] = [];
   for (const of of pulls) {
+    if (worked.some((known) => alike(known, of.pull))) continue;
+    worked.push(of.pull);
     const { load, inPlane, offPlane, fromPlumb } = input(of.pull);
     const swept = { load, inPlane, offPlane, ...(fromPlumb === undefined ? {} : { fromPlumb }) };
     for (const found of verdict(swept).checks) {
       if (taut && of.pull.force < least && BOW_LIES.has(found.id)) continue;
       const known = worst.get(found.id);
-      if (known === undefined || found.ratio > known.check.ratio) worst.set(found.id, at(of, found));
+      // What fails is never left out for a tie with what passes.
+      if (known === undefined || beats(found.ratio, known.check.ratio) || (known.check.pass && !found.pass))
+        worst.set(found.id, at(of, found));
     }
   }
   return [...worst.values()];
+}
+
+/** Share of a pull by which two that are one and the same come out apart: far below what a tie is. */
+const SAME = 1e-9;
+
+/** Whether two pulls are one and the same on the lug, and so is every check of it. */
+function alike(p: LoadAlignment, q: LoadAlignment): boolean {
+  const most = SAME * q.force;
+  return (
+    Math.abs(p.force - q.force) <= most &&
+    Math.abs(p.alongStem - q.alongStem) <= most &&
+    Math.abs(p.alongFoot - q.alongFoot) <= most &&
+    Math.abs(p.sideways - q.sideways) <= most
+  );
 }
 
 function sidewaysCheck(job: Job, sideways: LugPull, tension: LugPull): Check {
@@ -126,7 +147,7 @@ function sidewaysCheck(job: Job, sideways: LugPull, tension: LugPull): Check {
       },
       { symbol: 'F', name: 'pull there', value: sideways.pull.force, unit: 'N' },
       { symbol: 'F_max', name: 'greatest pull of the movement on this lug', value: tension.pull.force, unit: 'N' },
-      { symbol: 'eta', name: 'share allowed (limits.sidewaysShare)', value: sidewaysShare, unit: 'share' },
+      { symbol: 'eta', name: 'share of the pull allowed sideways', value: sidewaysShare, unit: 'share' },
     ],
     remedy: ['Turn or lean the lug towards the middle of the pulls, move it, or walk the load another way.'],
   });
@@ -141,14 +162,14 @@ function offPlaneCheck(limit: number, worst: LugPull): Check {
     limit,
     unit: 'rad',
     basis: 'trade',
-    source: 'limit entered in the job (limits.offPlane)',
+    source: 'Limit of the job',
     standing: 'choice',
     formula: 'theta <= theta_lim',
     tex: '\\theta \\le \\theta_{lim}',
     terms: [
       { symbol: 'theta', name: 'greatest off-plane angle of a pull that counts', value: angle, unit: 'rad' },
       { symbol: 'F', name: 'pull there', value: worst.pull.force, unit: 'N' },
-      { symbol: 'theta_lim', name: 'angle allowed (limits.offPlane)', value: limit, unit: 'rad' },
+      { symbol: 'theta_lim', name: 'angle allowed', value: limit, unit: 'rad' },
     ],
     remedy: ['Turn or lean the lug towards the middle of the pulls, move it, or walk the load another way.'],
   });
@@ -161,7 +182,7 @@ function hoistsOf(fitting: FittingPlan, lines: readonly LiftLinePlan[], factor: 
   let worst: LiftLinePlan | undefined;
   for (const line of lines) {
     if (line.fitting !== fitting.id || line.greatest === null) continue;
-    if (worst === undefined || line.greatest.tension > (worst.greatest?.tension ?? 0)) worst = line;
+    if (worst === undefined || beats(line.greatest.tension, worst.greatest?.tension ?? 0)) worst = line;
   }
   if (worst?.greatest == null) return [];
   const { tension, state, push } = worst.greatest;
@@ -194,7 +215,7 @@ function hoistsOf(fitting: FittingPlan, lines: readonly LiftLinePlan[], factor: 
 function summaryOf(worst: NonNullable<LugSweep['worst']>, states: number): Phrase {
   const { sideways, tension } = worst;
   const place = (p: LugPull): string =>
-    `step ${p.state + 1} of ${states}${p.push === null ? '' : ` under the push "${p.push}"`}`;
+    `step ${p.state + 1} of ${states}${p.push === null ? '' : ` under the push “${p.push}”`}`;
   return [
     `Worst at ${place(sideways)}: `,
     { rad: Math.abs(sideways.pull.offPlane) },

@@ -3,6 +3,7 @@ import { alignLoad } from '../../../geometry/align/align.ts';
 import { dot, length, scale, sub, type Vec3 } from '../../../geometry/math/vec.ts';
 import { pullAt } from '../../../src/plan/movement/pulls.ts';
 import { pullsOf } from '../../../src/plan/movement/stances.ts';
+import { beats } from '../../../src/plan/movement/ties.ts';
 import { planJob, shellOf } from '../../../src/plan/plan.ts';
 import { planFile } from '../../../src/plan/planfile.ts';
 import { strengthInput } from '../../../src/plan/strength.ts';
@@ -286,6 +287,29 @@ describe('a load that comes out of the water', () => {
       delete load.volume;
       load.massInWater = load.mass;
     });
-    expect(lift.checks.find((c) => c.id === 'lift-under-water')?.pass).toBe(true);
+    expect(lift.net).toBeCloseTo(lift.load.weight, 6);
+    expect(lift.checks.map(({ id }) => id)).not.toContain('lift-under-water');
+  });
+});
+
+describe('of steps that are alike the first is named', () => {
+  test('a lone plumb line carries the whole weight in water wherever it does (statics): the greatest pull is that of step 1', () => {
+    const lift = lifted(planJob(sample('i-no-heading-saves-it')));
+    const hoist = lift.lines.findIndex(({ id }) => id === 'hoist');
+    const whole = lift.cases.flatMap(({ state, equilibrium }) =>
+      Math.abs((equilibrium.lines[hoist]?.tension ?? 0) / lift.net - 1) < 1e-6 ? [state] : [],
+    );
+    expect(whole).toEqual([0, 8, 9]);
+    expect(lift.lines[hoist]?.greatest?.state).toBe(0);
+    expect(lift.lugs[0]?.worst?.tension.state).toBe(0);
+    expect(lift.lugs[0]?.checks.find(({ check }) => check.id === 'weld')?.state).toBe(13);
+  });
+
+  test('a figure beats another by more than a millionth of the greater', () => {
+    expect(beats(1 + 2e-6, 1)).toBe(true);
+    expect(beats(1 + 0.5e-6, 1)).toBe(false);
+    // Of angles that may be nothing: a millionth of a radian.
+    expect(beats(1e-7, 0, 1)).toBe(false);
+    expect(beats(1e-5, 0, 1)).toBe(true);
   });
 });
