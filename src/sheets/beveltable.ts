@@ -1,7 +1,7 @@
 import Papa from 'papaparse';
 import { newHit } from '../../geometry/hull/shell.ts';
 import { showPhrase } from '../job/show.ts';
-import { internalPer } from '../job/units.ts';
+import { bracketWords } from './brackets.ts';
 import type { Context } from './context.ts';
 import { chosenCut } from './cut.ts';
 import type { Drawing } from './drawing.ts';
@@ -9,6 +9,7 @@ import { degrees, fixed, inches, shopLength } from './figures.ts';
 import { Flow } from './flow.ts';
 import { sideNames, sidesInWords, sideWay } from './sides.ts';
 import { stationsOf } from './stations.ts';
+import { withTakeOff as takenOff } from './takeoff.ts';
 import { cellText } from './text.ts';
 
 export interface BevelRow {
@@ -51,13 +52,18 @@ export function bevelRows(context: Context): BevelRow[] {
   });
 }
 
-/** One row a station, lengths in mm and in inches; text that a spreadsheet would take for a formula is made text. */
+/**
+ * One row a station, lengths in mm and in inches. First in every row, whichever is copied out, what stands against working from it: the line
+ * at the head of the sheets, empty where nothing does. Text that a spreadsheet would take for a formula is made text.
+ */
 export function bevelCsv(context: Context): string {
   const length = (name: string, mm: number): Record<string, string> => ({
     [`${name} (mm)`]: fixed(mm, 3),
     [`${name} (in)`]: fixed(inches(mm), 4),
   });
+  const warning = cellText(context.warning[0] ?? '');
   const rows = bevelRows(context).map((row) => ({
+    warning,
     job: cellText(context.title),
     digest: context.digest,
     revision: cellText(context.revision),
@@ -75,39 +81,9 @@ export function bevelCsv(context: Context): string {
   return `${Papa.unparse(rows, { newline: '\r\n' })}\r\n`;
 }
 
-/** What a shop takes off a square foot, as the plan says it. */
-const TAKE_OFF = /From a square foot take off at the corners: .*; straight lines between them\./;
-
 /** A remedy of the fit with what comes off a square foot said by the depths that the bevel table prints. */
-export const withTakeOff = (context: Context, remedy: string): string =>
-  remedy.replace(TAKE_OFF, () => takeOffText(context, bevelRows(context)));
-
-/** What comes off a square foot at each corner, from the one that stands deepest: the differences of the depths as they are printed. */
-export function takeOffText({ fitting, plan }: Context, rows: readonly BevelRow[]): string {
-  const { display } = plan.job;
-  const names = sideNames(fitting);
-  const step = display === 'us' ? internalPer('in') / 1000 : 0.1;
-  const [first, last] = [rows[0], rows.at(-1)];
-  if (first === undefined || last === undefined) throw new Error('a foot without stations');
-  // In whole steps of the last figure printed.
-  const depth = (cut: number): number => Math.round((fitting.input.lug.pinHeight - cut) / step);
-  const corner = (face: 'face-' | 'face+', end: 'end-' | 'end+', cut: number) => ({
-    name: `${names[face]}, ${sideWay(names[end])} corner`,
-    depth: depth(cut),
-  });
-  const corners = [
-    corner('face-', 'end-', first.cutMinus),
-    corner('face-', 'end+', last.cutMinus),
-    corner('face+', 'end+', last.cutPlus),
-    corner('face+', 'end-', first.cutPlus),
-  ];
-  const deepest = Math.max(...corners.map((each) => each.depth));
-  const amounts = corners.map((each) => {
-    const off = deepest - each.depth;
-    return `${each.name} ${off === 0 ? 'nothing' : shopLength(off * step, display)}`;
-  });
-  return `From a square foot take off at the corners: ${amounts.join('; ')}; straight lines between them.`;
-}
+export const withTakeOff = ({ fitting, plan }: Context, remedy: string): string =>
+  takenOff(fitting, remedy, plan.job.display);
 
 export function bevelSheet(context: Context): Drawing {
   const { fitting, plan } = context;
@@ -147,6 +123,7 @@ export function bevelSheet(context: Context): Drawing {
       gap(row.gapPlus),
     ]),
   );
+  if (bracketWords(display) !== '') flow.paragraph(bracketWords(display), { size: 8 });
   flow.heading(3, 'The cuts compared');
   const { square, straight, faceted, scribed } = fitting.fit;
   flow.table(

@@ -84,7 +84,7 @@ const panel: Change = (plain, check) => {
   return {
     formula: 'sigma_b + sigma_0 <= f',
     terms: [
-      ...plain.terms.map((each) => (each.symbol === 'share' ? { ...each, symbol: 'eta' } : each)),
+      ...plain.terms.map((each) => (each.symbol === 'share' ? { ...each, symbol: 'c_p' } : each)),
       { symbol: 't_d', name: 'doubler, as thick as the shell', value: t, unit: 'mm' },
       term,
     ],
@@ -173,13 +173,12 @@ const CHANGES: Readonly<Record<string, Change>> = {
       term.symbol.startsWith('k_') ? { ...term, name: `${term.name}: 1 ordinary, 2 nickel-type` } : term,
     ),
   }),
-  'lift-under-water': () => ({ formula: 'max(0, h) <= 0' }),
   'as-built-gap': () => ({ formula: 'g <= g_recut' }),
   'as-built-sideways': (plain, check) => ({
     formula: 's_q <= eta',
     terms: [
       ...plain.terms.map((term) => (term.symbol === "d.C'" ? { ...term, symbol: 's_q' } : term)),
-      share('eta', 'share allowed (limits.sidewaysShare)', check.limit),
+      share('eta', 'share of the pull allowed across the plate', check.limit),
     ],
   }),
   // The tighter of bow over plate and bow off the shell: only the first has words for symbols in its formula.

@@ -1,8 +1,9 @@
 import { showFigure, showPhrase } from '../job/show.ts';
-import type { Display } from '../job/types.ts';
+import type { Assumption, Display } from '../job/types.ts';
 import { internalPer } from '../job/units.ts';
+import { printed, printedText } from './calculation-values.ts';
 import type { Context } from './context.ts';
-import { checkValue, fixed, inches, thirtySeconds } from './figures.ts';
+import { checkValue, fixed, inches, shopLength } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { plainText } from './text.ts';
 import { inOwnUnits, STANDINGS, sentence, sourceAndStanding } from './words.ts';
@@ -36,10 +37,12 @@ export function adviceSection(flow: Flow, context: Context): void {
 export function assumptionsSection(flow: Flow, context: Context): void {
   const { plan, index } = context;
   flow.heading(1, 'Assumptions: what the job does not say');
-  const mine = plan.assumptions.filter(({ path }) => {
-    const of = /^fittings\[(\d+)\]/.exec(path);
-    return of === null || Number(of[1]) === index;
-  });
+  const mine = together(
+    plan.assumptions.filter(({ path }) => {
+      const of = /^fittings\[(\d+)\]/.exec(path);
+      return of === null || Number(of[1]) === index;
+    }),
+  );
   if (mine.length === 0) {
     flow.paragraph('None: the job gives every figure.');
     return;
@@ -59,15 +62,37 @@ export function assumptionsSection(flow: Flow, context: Context): void {
     ]),
     { size: 8, shade: (row) => (mine[row]?.standing === 'not-verified' ? 0.9 : undefined) },
   );
+  if (plan.job.display === 'us' && mine.some(({ value }) => value.endsWith(' MPa')))
+    flow.paragraph(
+      'A strength taken in MPa is worked with as it stands, a little more than the round ksi that such steel is sold by: 250 MPa are 36.26 ksi, sold as 36 ksi. Enter the figure of the mill sheet or of the procedure.',
+      { size: 8 },
+    );
 }
 
-/** What was taken, as the job file would say it, rounded to what can be read; a US page says it in its own units first. */
+/** Assumptions in a row that take the same for the same reason in one: their fields beside each other. */
+function together(list: readonly Assumption[]): Assumption[] {
+  const out: Assumption[] = [];
+  for (const each of list) {
+    const last = out.at(-1);
+    if (last?.value === each.value && last.reason === each.reason && last.standing === each.standing)
+      out[out.length - 1] = { ...last, path: `${last.path}, ${each.path}` };
+    else out.push(each);
+  }
+  return out;
+}
+
+/**
+ * What was taken, as the job file would say it, rounded to what can be read; a US page says it in its own units first, lengths and stresses
+ * spelled as on every other page.
+ */
 export function assumedValue(value: string, display: Display): string {
   const [, number, unit] = /^(-?[\d.]+) (mm|m|N|kN|MPa|kg|t|kg\/m3)$/.exec(value) ?? [];
   if (number === undefined || unit === undefined) return value;
   const text = number.replace('.', '').length > 6 ? String(Number(Number(number).toPrecision(5))) : number;
   const given = `${text} ${unit === 'kg/m3' ? 'kg/m³' : unit}`;
-  return display === 'metric' ? given : `${usValue(Number(number) * internalPer(unit), unit)} (${given})`;
+  if (display === 'metric') return given;
+  const own = usValue(Number(number) * internalPer(unit), unit);
+  return own.endsWith(')') ? `${own.slice(0, -1)}; ${given})` : `${own} (${given})`;
 }
 
 /** A figure in internal units as a US page says it. */
@@ -75,9 +100,9 @@ function usValue(amount: number, unit: string): string {
   switch (unit) {
     case 'mm':
     case 'm':
-      return usAssumed(amount);
+      return inches(amount) >= LONG ? `${fixed(amount / internalPer('ft'), 0)} ft` : shopLength(amount, 'us');
     case 'MPa':
-      return showFigure({ mpa: amount }, 'us');
+      return printedText(printed(amount, 'MPa', 'us'));
     case 'kg':
     case 't':
       return showFigure({ kg: amount }, 'us');
@@ -88,14 +113,5 @@ function usValue(amount: number, unit: string): string {
   }
 }
 
-/** mm. A length nearer to a thirty-second of an inch than this is that fraction: 2.4 mm is 3/32 in. */
-const SAME = 0.06;
 /** Inches. No length of cable is known to a fraction. */
 const LONG = 240;
-
-function usAssumed(mm: number): string {
-  const thirtySecond = internalPer('in') / 32;
-  const near = Math.abs(mm - Math.round(mm / thirtySecond) * thirtySecond) < SAME;
-  if (inches(mm) >= LONG) return `${fixed(mm / internalPer('ft'), 0)} ft`;
-  return near ? `${thirtySeconds(mm)} in` : showFigure({ mm }, 'us');
-}

@@ -55,7 +55,7 @@ export function balanceSection(flow: Flow, context: Context, lift: LiftPlan, ste
     11,
   );
   flow.paragraph(
-    'with T the pull of a line, u its way from the load up to its pin, e the way up, square to the water, W and B weight and buoyancy, r the way from the centre of gravity to where a line i, or the buoyancy (B), acts. Source: statics. With l the length of a line, L its length without load, EA the pull that would stretch it to twice its length and k the pull that stretches it by a unit of length, it gives as the job says, else by the half per cent that stands among the assumptions:',
+    `with T the pull of a line, u its way from the load up to its pin, e the way up, square to the water, W and B weight and buoyancy, r the way from the centre of gravity to where a line i, or the buoyancy (B), acts. Source: statics. ${stretchWords(context, lift)}`,
   );
   flow.table(
     [
@@ -70,14 +70,13 @@ export function balanceSection(flow: Flow, context: Context, lift: LiftPlan, ste
         const { digits, unit: name } = printed(value, unit, display);
         return `${digits} ${name}`;
       };
-      const assumed = plan.assumptions.some(({ path }) => path === `lift.lines[${k}].ea`);
       return [
         plainText(line.id),
         line.fitting === null ? 'a point of its own' : `lug ${plainText(line.fitting)}`,
         stretch.kind === 'axial'
           ? `T = EA (l - L) / L, EA = ${say(stretch.ea, 'N')}`
           : `T = k (l - L), k = ${say(stretch.k, 'N/mm')}`,
-        assumed ? 'assumed: the job says nothing' : 'the job',
+        isAssumed(plan, k) ? 'assumed: the job says nothing' : 'the job',
       ];
     }),
     { size: 8 },
@@ -122,6 +121,27 @@ export function balanceSection(flow: Flow, context: Context, lift: LiftPlan, ste
     },
   );
 }
+
+/** What the letters of the lines' stretch mean, those that stand in the table alone, and where the figures come from. */
+function stretchWords({ plan }: Context, lift: LiftPlan): string {
+  const kinds = new Set(lift.lines.map(({ stretch }) => stretch.kind));
+  const letters = [
+    'l the length of a line',
+    'L its length without load',
+    ...(kinds.has('axial') ? ['EA the pull that would stretch it to twice its length'] : []),
+    ...(kinds.size > (kinds.has('axial') ? 1 : 0) ? ['k the pull that stretches it by a unit of length'] : []),
+  ];
+  const assumed = lift.lines.filter((_, k) => isAssumed(plan, k)).length;
+  const from =
+    assumed === 0
+      ? 'as the job says'
+      : `${assumed === lift.lines.length ? '' : 'as the job says, else '}by the half per cent that stands among the assumptions`;
+  return `With ${letters.slice(0, -1).join(', ')} and ${letters.at(-1)}, it gives ${from}:`;
+}
+
+/** Whether the job leaves open how line k gives. */
+const isAssumed = (plan: Context['plan'], k: number): boolean =>
+  plan.assumptions.some(({ path }) => path === `lift.lines[${k}].ea`);
 
 const RAISED = '⁰¹²³⁴⁵⁶⁷⁸⁹';
 

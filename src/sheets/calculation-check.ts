@@ -1,13 +1,15 @@
 import { showPhrase } from '../job/show.ts';
+import type { Display } from '../job/types.ts';
 import type { Check } from '../plan/types.ts';
 import { ROOM_ENOUGH } from '../strength/check.ts';
 import { withTakeOff } from './beveltable.ts';
 import { verdictWord } from './calculation-summary.ts';
-import { checkFigures, printedTex, printedText } from './calculation-values.ts';
+import { askedAndHere, isAtLeast, printedTex, printedText } from './calculation-values.ts';
 import { type WorkLine, workOf } from './calculation-work.ts';
 import type { Context } from './context.ts';
 import { ratioText } from './figures.ts';
 import type { Cell, Flow } from './flow.ts';
+import type { Fonts } from './fonts.ts';
 import { sidesInWords } from './sides.ts';
 import { layoutTex, type MathBox, moved, symbolTex, wordsBox } from './tex.ts';
 import { plainText } from './text.ts';
@@ -46,9 +48,8 @@ export function checkSection(flow: Flow, context: Context, check: Check, number:
     if (i === work.lines.length - 1) flow.room(check.screening ? TOGETHER_SCREENING : TOGETHER);
     workLine(flow, line);
   });
-  const { demand, limit } = checkFigures(check, display);
   flow.paragraph(
-    `Demand ${demand}, limit ${limit}, ratio ${ratioText(check)}: ${check.pass ? 'passes' : verdictWord(check)}.${where === '' ? '' : ` ${where}`}`,
+    `${askedText(check, display)}, ratio ${ratioText(check)}: ${check.pass ? 'passes' : verdictWord(check)}.${where === '' ? '' : ` ${where}`}`,
     { bold: true },
   );
   flow.paragraph(
@@ -63,12 +64,22 @@ export function checkSection(flow: Flow, context: Context, check: Check, number:
   if (remedyWanted(check)) {
     const remedy = sentence(words(withTakeOff(context, showPhrase(check.remedy, display))));
     const optional = check.pass && !ORDERED.has(check.id);
-    flow.paragraph(optional ? `Passes with little to spare; if more is wanted: ${remedy}` : remedy, {
+    flow.paragraph(optional ? `Passes with little to spare; if more is wanted: ${lower(remedy)}` : remedy, {
       size: 8,
       bold: !check.pass,
     });
   }
 }
+
+/** What is asked and what is there, as the verdict says it. */
+function askedText(check: Check, display: Display): string {
+  const [asked, there] = askedAndHere(check, display);
+  if (check.id === 'weld.electrode') return `Asked for ${asked}, here ${there}`;
+  return isAtLeast(check) ? `Asked for ${asked}, ${there}` : `Demand ${asked}, limit ${there}`;
+}
+
+/** A sentence that goes on behind a colon. */
+const lower = (text: string): string => text.replace(/^[A-Z](?![A-Z])/, (letter) => letter.toLowerCase());
 
 /** Whether a check's remedy is worth its line: where it fails, comes close to its limit, or says what is done in any case. */
 export const remedyWanted = (check: Pick<Check, 'id' | 'pass' | 'ratio' | 'remedy'>): boolean =>
@@ -123,6 +134,23 @@ const LEAD = 1.2;
 /** Points. */
 const LEAST = 8;
 
+const laid = new WeakMap<Fonts, Map<string, MathBox>>();
+/** Formulas kept at the most. */
+const KEPT = 4000;
+
+/** A formula as it is set: the same one stands on trial pages and on those that are printed. */
+function laidOut(fonts: Fonts, tex: string, points: number): MathBox {
+  const known = laid.get(fonts) ?? new Map<string, MathBox>();
+  laid.set(fonts, known);
+  const key = `${points} ${tex}`;
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  if (known.size >= KEPT) known.clear();
+  const box = layoutTex(fonts, tex, points);
+  known.set(key, box);
+  return box;
+}
+
 /**
  * A line of mathematics in parts: all on one line where they fit, else broken before an equals sign, smaller where a part is wider
  * than the page. Words stand behind it in upright type.
@@ -130,7 +158,7 @@ const LEAST = 8;
 export function mathematics(flow: Flow, parts: readonly string[], size: number, words = ''): void {
   const { fonts } = flow.context;
   for (let points = size; ; points -= 0.5) {
-    const boxes = parts.map((tex) => layoutTex(fonts, tex, points));
+    const boxes = parts.map((tex) => laidOut(fonts, tex, points));
     if (words !== '') boxes.push(wordsBox(fonts, `    ${words}`, Math.max(LEAST, points - 1.5)));
     const rows: MathBox[][] = [];
     let x = Number.POSITIVE_INFINITY;

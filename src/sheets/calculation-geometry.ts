@@ -1,4 +1,6 @@
 import { showFigure, showPhrase } from '../job/show.ts';
+import type { Display } from '../job/types.ts';
+import { internalPer } from '../job/units.ts';
 import { calculationSketch } from './calculation-sketch.ts';
 import { printed, printedText } from './calculation-values.ts';
 import type { Context } from './context.ts';
@@ -37,7 +39,7 @@ export function geometrySection(flow: Flow, context: Context): void {
       ['Pin centre', place(fitting.pin)],
       [
         'Principal curvatures of the shell',
-        `${radius(anchor.curvature.k1, display)}; ${radius(anchor.curvature.k2, display)}`,
+        `${curvatureText(anchor.curvature.k1, fitting.input.lug.foot, display)}; ${curvatureText(anchor.curvature.k2, fitting.input.lug.foot, display)}`,
       ],
       ['Foot as cut', sidesInWords(fitting, showPhrase(fitting.fit.verdict, display))],
       ['Bevel of the shell along the foot', span(degrees(fitting.bevel.min, 2), degrees(fitting.bevel.max, 2))],
@@ -67,8 +69,20 @@ export function geometrySection(flow: Flow, context: Context): void {
 
 const span = (from: string, to: string): string => (from === to ? from : `${from} to ${to}`);
 
-const radius = (k: number, display: 'metric' | 'us'): string =>
-  Math.abs(k) < 1e-9 ? 'flat' : `${k > 0 ? 'bulging' : 'hollow'}, radius ${shopLength(Math.abs(1 / k), display)}`;
+/** Times the foot's length. A radius beyond is none that a foot could show: under it the shell rises by less than 1/800 of the foot. */
+const NEARLY_FLAT = 100;
+
+/** A principal curvature (1/mm, above 0 bulging) by its radius; beyond a hundred lengths of the foot two figures of it, never rounded up. */
+export function curvatureText(k: number, foot: number, display: Display): string {
+  if (Math.abs(k) < 1e-9) return 'flat';
+  const radius = Math.abs(1 / k);
+  const way = k > 0 ? 'bulging' : 'hollow';
+  if (radius <= NEARLY_FLAT * foot) return `${way}, radius ${shopLength(radius, display)}`;
+  const [per, unit] = display === 'us' ? [internalPer('ft'), 'ft'] : [1000, 'm'];
+  const step = 10 ** (Math.floor(Math.log10(radius / per)) - 1);
+  const least = Math.floor(radius / per / step + 1e-9) * step;
+  return `nearly flat, ${way}, radius over ${fixed(least, step < 1 ? 1 : 0)} ${unit}`;
+}
 
 /** The pull in the axes of the lug, as given and with its factors. */
 export function pullSection(flow: Flow, context: Context): void {
@@ -106,6 +120,6 @@ export function pullSection(flow: Flow, context: Context): void {
       : `Across the plate the direction of the pull itself governs: ${force(strength.load.sidewaysActual)}; the allowance would be ${force(strength.load.sidewaysAllowed)}.`,
   );
   flow.paragraph(
-    `The pull stands ${outOfPlane(context, 2)}; in the plane ${degrees(load.inPlane, 2)} off the stem, positive towards the ${sideNames(fitting)['end+']}. Greatest line force in the weld under the pull given: ${showFigure({ newtonPerMm: strength.weldGroup.worst.force, digits: 1 }, display)} on the ${sideNames(fitting)[strength.weldGroup.worst.side]}.`,
+    `The pull stands ${outOfPlane(context, 2)}; in the plane ${degrees(load.inPlane, 2)} off the stem, positive towards the ${sideNames(fitting)['end+']}. Greatest line force in the weld under the pull as given, without the allowance: ${showFigure({ newtonPerMm: strength.weldGroup.worst.force, digits: 1 }, display)} on the ${sideNames(fitting)[strength.weldGroup.worst.side]}.`,
   );
 }

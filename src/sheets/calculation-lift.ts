@@ -2,9 +2,9 @@ import { showFigure, showPhrase } from '../job/show.ts';
 import type { LiftPlan, LugSweep } from '../plan/movement/types.ts';
 import { GOES_TOGETHER } from '../strength/checks-rigging.ts';
 import { balanceSection } from './calculation-balance.ts';
-import { checkSection } from './calculation-check.ts';
 import { SUMMARY_COLUMNS, summaryRows } from './calculation-summary.ts';
 import { printed, printedText } from './calculation-values.ts';
+import { wholeCheck } from './calculation-whole.ts';
 import type { Context } from './context.ts';
 import { cardLength, degrees } from './figures.ts';
 import type { Flow } from './flow.ts';
@@ -12,6 +12,7 @@ import { forceUnit, liftChart } from './liftchart.ts';
 import { placeText } from './liftlines.ts';
 import { lugOver, stepEnds, stepText } from './liftsteps.ts';
 import { pushesSaid } from './liftwork.ts';
+import { sideNames } from './sides.ts';
 import { plainText } from './text.ts';
 
 /** mm. Height of a chart. */
@@ -60,7 +61,10 @@ export function liftSection(flow: Flow, context: Context): void {
 function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSweep): void {
   const { plan, fitting } = context;
   const { display } = plan.job;
-  const force = (newton: number) => showFigure({ newton }, display);
+  // One unit down a column, that of the checks.
+  const force = (newton: number) => printedText(printed(newton, 'N', display));
+  // Of a pull the part across, to as many decimals as its greatest has, and one.
+  const part = (newton: number) => printedText(printed(newton, 'N', display, 1, swept.worst?.tension.pull.force));
   flow.heading(2, 'This lug over the movement');
   flow.paragraph(plainText(showPhrase(swept.summary, display)), { bold: true });
   if (swept.worst === undefined) return;
@@ -86,63 +90,82 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
     rows.map(([name, { pull, state, push }]) => [
       name,
       force(pull.force),
-      force(pull.sideways),
+      part(pull.sideways),
       degrees(pull.offPlane),
       degrees(pull.inPlane),
       String(state + 1),
       ...(pushable ? [push === null ? 'at rest' : plainText(push)] : []),
     ]),
   );
+  const names = sideNames(fitting);
+  flow.paragraph(
+    `Across and out of plane: plus towards the ${names['face+']}, minus towards the ${names['face-']}. Off the stem: plus towards the ${names['end+']}, minus towards the ${names['end-']}. The greatest are the greatest either way.`,
+    { size: 8 },
+  );
   const over = lugOver(plan, lift, fitting);
   const box = (x: number, y: number, width: number) => ({ x, y, width, height: CHART });
   const most = (of: (typeof over)['force']) => Math.max(0, ...[...of.values, ...of.pushed].map((v) => v ?? 0));
   const limit = swept.checks.find(({ check }) => check.id === 'lift-sideways')?.check.limit;
   const common = { steps: lift.states.length, ends: stepEnds(lift) };
-  const draw = (): void =>
-    flow.figure(2 * CHART + 3, (sheet, x, y, width) => {
-      liftChart(sheet, context.fonts, box(x, y + CHART + 3, width), {
+  const draw = (): void => {
+    flow.figure(CHART + 1, (sheet, x, y, width) =>
+      liftChart(sheet, context.fonts, box(x, y, width), {
         ...common,
         unit: forceUnit(display, most(over.force)),
         title: `Pull on this lug at each step${pushable ? ': dots at rest, ticks the most under a push' : ''}`,
         series: [{ name: 'pull', ...over.force }],
-      });
+      }),
+    );
+    flow.figure(CHART, (sheet, x, y, width) =>
       liftChart(sheet, context.fonts, box(x, y, width), {
         ...common,
         unit: forceUnit(display, Math.max(limit ?? 0, most(over.sideways))),
         title: 'Force across its plate at each step',
         series: [{ name: 'across', ...over.sideways }],
-        ...(limit === undefined ? {} : { limit: { value: limit, text: `allowed ${force(limit)}` } }),
-      });
-    });
+        ...(limit === undefined
+          ? {}
+          : { limit: { value: limit, text: `allowed ${showFigure({ newton: limit }, display)}` } }),
+      }),
+    );
+  };
   // Of one step there is no way to draw.
   if (lift.states.length > 1) draw();
+  flow.paragraph(
+    `In bold: the steps of the greatest pull and of the greatest force across the plate${pushable ? ', at rest or pushed; pushed: the most that any push makes of it, either way' : ''}. Signs as above.`,
+    { size: 8 },
+  );
   flow.table(
     [
       { title: 'Step', share: 0.6, align: 'right' },
-      { title: 'what', share: 2.6 },
-      { title: pushable ? 'pull at rest' : 'pull', share: 1.2, align: 'right' },
+      { title: 'what', share: pushable ? 2.2 : 2.6 },
+      { title: pushable ? 'pull at rest' : 'pull', share: 1.1, align: 'right' },
       { title: 'across', share: 1.1, align: 'right' },
       { title: 'out of plane', share: 0.9, align: 'right' },
       { title: 'off the stem', share: 0.9, align: 'right' },
-      ...(pushable ? [{ title: 'most, pushed', share: 1.2, align: 'right' } as const] : []),
+      ...(pushable
+        ? ([
+            { title: 'pull, pushed', share: 1.1, align: 'right' },
+            { title: 'across, pushed', share: 1.1, align: 'right' },
+          ] as const)
+        : []),
     ],
     lift.states.map((state, i) => {
       const pull = swept.pulls[i];
-      const pushed = over.force.pushed[i] ?? null;
+      const [whole, across] = [over.force.pushed[i], over.sideways.pushed[i]];
+      const pushed = [whole == null ? '' : force(whole), across == null ? '' : part(across)];
       const figures =
         pull == null
           ? [state.rest.found ? 'none' : 'NOT AT REST', '', '', '']
-          : [force(pull.force), force(pull.sideways), degrees(pull.offPlane), degrees(pull.inPlane)];
-      return [String(i + 1), stepText(state), ...figures, ...(pushable ? [pushed === null ? '' : force(pushed)] : [])];
+          : [force(pull.force), part(pull.sideways), degrees(pull.offPlane), degrees(pull.inPlane)];
+      return [String(i + 1), stepText(state), ...figures, ...(pushable ? pushed : [])];
     }),
     { size: 8, boldRow: (row) => row === worst.tension.state || row === worst.sideways.state },
   );
-  flow.paragraph('In bold: the steps of the greatest pull and of the greatest force across the plate.', { size: 8 });
   swept.checks.forEach(({ check, state, push }, i) => {
     const by = push !== null ? `, under the push “${plainText(push)}”` : pushable ? ', at rest' : '';
     const where = GOES_TOGETHER.has(check.id)
       ? 'The same at every step.'
       : `Worst at step ${state + 1} of ${lift.states.length}${by}.`;
-    checkSection(flow, context, check, `M${i + 1}`, lift.states.length === 1 ? '' : where);
+    wholeCheck(flow, context, check, `M${i + 1}`, lift.states.length === 1 ? '' : where);
   });
 }

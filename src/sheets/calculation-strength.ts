@@ -1,5 +1,6 @@
 import { showFigure, showPhrase } from '../job/show.ts';
 import type { CheckUnit } from '../plan/types.ts';
+import { MOVE_FROM } from '../strength/checks-shell.ts';
 import { printed, printedText } from './calculation-values.ts';
 import type { Context } from './context.ts';
 import { fixed, shopLength } from './figures.ts';
@@ -77,5 +78,10 @@ export function strengthSection(flow: Flow, context: Context): void {
       say(gain.limit, 'MPa'),
     ]),
   );
+  if (!shell.onMember && shell.gains.some((gain) => gain.overMember === undefined))
+    flow.paragraph(
+      `Over the ${shell.member} it is not worked out: bare, the shell is under ${showFigure({ share: MOVE_FROM, digits: 0 }, display)} of its limit, and nobody moves a lug for that.`,
+      { size: 8 },
+    );
   flow.paragraph(plainText(shell.stillToDo));
 }

@@ -1,5 +1,5 @@
 import type { Check } from '../plan/types.ts';
-import { checkFigures } from './calculation-values.ts';
+import { askedAndHere } from './calculation-values.ts';
 import type { Context } from './context.ts';
 import { ratioText } from './figures.ts';
 import { sidesInWords } from './sides.ts';
@@ -7,8 +7,8 @@ import { sidesInWords } from './sides.ts';
 /** One line a check: what is asked, what is allowed, how much of it is used, and the verdict in a word. */
 export const summaryRows = (list: readonly Check[], context: Context): string[][] =>
   list.map((check) => {
-    const { demand, limit } = checkFigures(check, context.plan.job.display);
-    return [sidesInWords(context.fitting, check.title), demand, limit, ratioText(check), verdictWord(check)];
+    const figures = askedAndHere(check, context.plan.job.display);
+    return [sidesInWords(context.fitting, check.title), ...figures, ratioText(check), verdictWord(check)];
   });
 
 /** A screening that fails is a failed check, here as in the plan file: its remedy says that it is to be worked out. */

@@ -1,6 +1,7 @@
 import type { Display } from '../job/types.ts';
 import { internalPer } from '../job/units.ts';
-import type { CheckUnit } from '../plan/types.ts';
+import type { Check, CheckUnit } from '../plan/types.ts';
+import { shopLength } from './figures.ts';
 
 /** Units of the figures of a calculation: those of a check, and what a line weld needs beside them. */
 export type ValueUnit = CheckUnit | 'mm3' | 'N/mm2';
@@ -64,6 +65,8 @@ const shownIn = (unit: ValueUnit, display: Display): Shown => {
 const BEYOND = 1e12;
 /** Below this a figure, in the unit it is printed in, is none. */
 const NOTHING = 5e-8;
+/** Degrees: no angle of steel or rope is known to this, so less is round-off. */
+const NO_ANGLE = 1e-4;
 /** Decimals beyond which nothing is printed. */
 const MOST = 8;
 
@@ -76,12 +79,15 @@ export function printed(value: number, unit: ValueUnit, display: Display, more =
   if (!(Math.abs(value) < BEYOND)) return { digits: 'beyond any figure', unit: '', value, half: 0, exact: true };
   const shown = shownIn(unit, display);
   // What no page could tell from nothing is round-off.
-  const amount = Math.abs(value / shown.per) < NOTHING ? 0 : value / shown.per;
+  const amount = Math.abs(value / shown.per) < (unit === 'rad' ? NO_ANGLE : NOTHING) ? 0 : value / shown.per;
   const size = scale === 0 ? 0 : Math.floor(Math.log10(Math.abs(scale / shown.per)));
   const least = Math.min(MOST, Math.max(shown.decimals, shown.figures - 1 - size));
   const says = (decimals: number) => Math.abs(Number(amount.toFixed(decimals)) - amount) <= 1e-10 * Math.abs(amount);
   const loose = unit === 'share' || unit === 'count';
   let decimals = loose ? 0 : shown.decimals;
+  // A plate sold by the inch is so many hundredths of a mm: 31.75 is not 31.8.
+  const sold = unit === 'mm' && display === 'metric' && says(2) && !says(1);
+  if (sold) decimals = 2;
   const end = Math.min(MOST, least + more);
   while (decimals < end && !says(decimals)) decimals++;
   const text = amount.toFixed(decimals).replace(/^-([0.]+)$/, '$1');
@@ -107,6 +113,40 @@ export const printedTex = ({ digits, unit }: Printed): string =>
     : unit === '°'
       ? `${digits}°`
       : String.raw`${digits}\,\mathrm{${unit.replaceAll(' ', String.raw`\,`)}}`;
+
+/** A length on the lug as the calculation prints it, mm: with hundredths in metric where it is so many of them. */
+export const sizeText = (mm: number, display: Display): string =>
+  shopLength(mm, display, Math.abs(mm * 10 - Math.round(mm * 10)) < 1e-6 ? 1 : 2);
+
+/**
+ * Checks that ask for so much at the least, of what is there: their formula is written with what is asked on the left, as any other's,
+ * so that what they call the limit is the figure of the lug.
+ */
+const AT_LEAST: ReadonlySet<string> = new Set([
+  'weld.angle.least',
+  'weld.leg.least',
+  'weld.length.least',
+  'weld.electrode',
+  'keep-clear',
+  'seam-clear',
+  'shackle-bow',
+  'shackle-shell',
+  'as-built-clearance',
+]);
+
+/** Whether a check asks for so much at the least. */
+export const isAtLeast = ({ id }: { readonly id: string }): boolean => AT_LEAST.has(id);
+
+/** What a check asks for and what is there, as a summary says it. */
+export function askedAndHere(check: Pick<Check, 'id' | 'demand' | 'limit' | 'unit'>, display: Display): string[] {
+  const { demand, limit } = checkFigures(check, display);
+  if (check.id === 'weld.electrode')
+    return [check.demand >= NICKEL ? 'nickel-type' : 'any class', check.limit >= NICKEL ? 'nickel-type' : 'ordinary'];
+  return isAtLeast(check) ? [`at least ${demand}`, `here ${limit}`] : [demand, limit];
+}
+
+/** The class of an electrode from which it is of nickel type; under it, ordinary. */
+const NICKEL = 2;
 
 /** Demand and limit of a check, with as many decimals as it takes for a figure past its limit to look so; shares in per cent. */
 export function checkFigures(

@@ -1,6 +1,6 @@
-import { dot, type Vec3 } from '../../geometry/math/vec.ts';
+import { dot, sub, type Vec3 } from '../../geometry/math/vec.ts';
 import type { Check } from '../plan/types.ts';
-import { weldBed } from '../strength/weldgroup.ts';
+import { loadWeldBed, weldBed } from '../strength/weldgroup.ts';
 import type { Amended, WorkStep, WorkTerm } from './calculation-terms.ts';
 import type { ValueUnit } from './calculation-values.ts';
 import type { Context } from './context.ts';
@@ -8,43 +8,29 @@ import type { Context } from './context.ts';
 const AXES = ['A', 'B', 'C'] as const;
 
 /**
- * The weld of the foot in components along the axes of the lug, so that q = u + w x r can be redone by hand: pull, lever of the
+ * The weld of the foot in components along the axes of the lug, so that q = F/L + w x r can be redone by hand: pull, lever of the
  * pin, moments, w held against I w = M, and the line force at the worst point. I of the line weld about its centroid, unit throat.
+ * Of a movement's check pull and worst point are those that the check itself tells.
  */
 export function weldLines(plain: Amended, check: Check, context: Context): Partial<Amended> {
   const strength = strengthFormula(plain, check);
   const { fitting } = context;
-  // Of a movement's check the load at hand is not the fitting's own: magnitudes alone are known.
-  if (!fitting.checks.includes(check)) {
-    const steps = strength.steps?.map((step) => {
-      const said = MAGNITUDES[step.symbol];
-      return said === undefined ? step : { ...step, ...said };
-    });
-    return {
-      ...strength,
-      ...(steps && { steps }),
-      beside: {
-        words:
-          'Weld as a line on an even elastic bed, the lug rigid: F the pull with its part across the plate as checked, L the length of the weld, M the moment of F about the centroid of the weld, I the moments of inertia of the weld about it, w the line force per length of arm, r from the centroid to the worst point:',
-        tex: String.raw`\mathbf q = \mathbf u + \mathbf w \times \mathbf r,\quad \mathbf u = \frac{\mathbf F}{L},\quad \mathbf I\,\mathbf w = \mathbf M`,
-      },
-    };
-  }
-  const { use } = fitting.strength;
   const { frame, root } = fitting;
+  const { use } = fitting.strength;
   const inLug = (v: Vec3): Vec3 => [dot(v, frame.foot), dot(v, frame.stem), dot(v, frame.face)];
-  const from = (p: Vec3): Vec3 =>
-    inLug([0, 1, 2].map((i) => (p[i] as number) - (use.group.centroid[i] as number)) as unknown as Vec3);
-  const k = use.worst.index;
-  const worst = [0, 1, 2].map((i) => root.position[3 * k + i] as number) as unknown as Vec3;
-  const force = inLug(use.force);
-  const lever = from(fitting.pin);
-  const arm = from(worst);
-  const turn = inLug(use.group.w);
   const { position, weight } = root.quadrature;
   const lug = new Float64Array(position.length);
   for (let i = 0; i < position.length; i += 3) lug.set(inLug([...position.subarray(i, i + 3)] as unknown as Vec3), i);
-  const { inertia } = weldBed(lug, weight);
+  const bed = weldBed(lug, weight);
+  const { inertia, centroid } = bed;
+  const from = (p: Vec3): Vec3 => sub(inLug(p), centroid);
+  const own = fitting.checks.includes(check);
+  const force = own ? inLug(use.force) : sweptPull(check);
+  const k = own ? use.worst.index : sampleAt(root.s, termOf(check.terms, 's'));
+  const worst = [0, 1, 2].map((i) => root.position[3 * k + i] as number) as unknown as Vec3;
+  const lever = from(fitting.pin);
+  const arm = from(worst);
+  const turn = loadWeldBed(bed, force, inLug(fitting.pin)).w;
   const whole = (values: readonly number[]) => Math.max(...values.map(Math.abs));
   // What is left of a component by round-off is nothing.
   const component = (value: number, scale: number) => ({ value: Math.abs(value) < 1e-9 * scale ? 0 : value, scale });
@@ -58,10 +44,7 @@ export function weldLines(plain: Amended, check: Check, context: Context): Parti
   const inertias = ['AA', 'BB', 'CC', 'AB', 'BC', 'CA'].map(
     (axes, i): WorkTerm => ({
       symbol: `I_${axes}`,
-      name:
-        i < 3
-          ? `moment of inertia of the weld about ${axes[0]}`
-          : `product of inertia, sign turned, ${axes[0]} and ${axes[1]}`,
+      name: i < 3 ? `inertia of the weld about ${axes[0]}` : `minus its product ${axes[0]} ${axes[1]}`,
       unit: 'mm3',
       ...component(inertia[i] as number, whole(inertia)),
     }),
@@ -99,11 +82,11 @@ export function weldLines(plain: Amended, check: Check, context: Context): Parti
     ...strength,
     terms: [
       ...plain.terms.filter((term) => term.symbol !== 'F'),
-      ...vector('F', 'pull with its factors, along', force, 'N'),
-      ...vector('p', 'from the centroid of the weld to the pin, along', lever, 'mm'),
-      ...vector('r', 'from the centroid to the worst point, along', arm, 'mm'),
+      ...vector('F', 'pull with its factors,', force, 'N'),
+      ...vector('p', 'centroid to pin,', lever, 'mm'),
+      ...vector('r', 'centroid to worst point,', arm, 'mm'),
       ...inertias,
-      ...vector('w', 'line force per length of arm, about', turn, 'N/mm2'),
+      ...vector('w', 'line force per arm,', turn, 'N/mm2'),
     ],
     steps: [
       ...steps,
@@ -113,7 +96,7 @@ export function weldLines(plain: Amended, check: Check, context: Context): Parti
         unit: 'N/mm',
         ...(size?.value !== undefined && { value: size.value }),
       },
-      ...(strength.steps ?? []).filter((step) => !['|u|', '|w x r|', 'q'].includes(step.symbol)),
+      ...(strength.steps ?? []).filter((step) => !TOLD.has(step.symbol)),
     ],
     beside: {
       words:
@@ -123,12 +106,29 @@ export function weldLines(plain: Amended, check: Check, context: Context): Parti
   };
 }
 
-/** What the sizes are of which a movement's check knows no components. */
-const MAGNITUDES: Readonly<Record<string, Pick<WorkStep, 'symbol' | 'formula'>>> = {
-  '|u|': { symbol: String.raw`|\mathbf u|`, formula: 'what the pull itself brings' },
-  '|w x r|': { symbol: String.raw`|\mathbf w \times \mathbf r|`, formula: 'what its moment adds at the worst point' },
-  q: { symbol: 'q', formula: 'size of both added as vectors' },
-};
+/** The pull that a movement's check was worked with, lug axes, N: what it brings for each length of the weld, over all of it. */
+function sweptPull(check: Check): Vec3 {
+  const length = termOf(check.terms, 'L');
+  return AXES.map((axis) => termOf(check.steps, `u_${axis}`) * length) as unknown as Vec3;
+}
+
+/** The sample of the root at s, mm: the nearest. */
+const sampleAt = (along: Float64Array, s: number): number =>
+  along.reduce((best, at, i) => (Math.abs(at - s) < Math.abs((along[best] as number) - s) ? i : best), 0);
+
+function termOf(list: readonly { readonly symbol: string; readonly value: number }[], symbol: string): number {
+  const found = list.find((each) => each.symbol === symbol);
+  if (found === undefined) throw new Error(`the weld's check does not tell ${symbol}`);
+  return found.value;
+}
+
+/** Lines of the check's own working that stand here with their components instead. */
+const TOLD: ReadonlySet<string> = new Set([
+  '|u|',
+  '|w x r|',
+  'q',
+  ...['u', 'v', 'q'].flatMap((symbol) => AXES.map((axis) => `${symbol}_${axis}`)),
+]);
 
 /** The formula that decides, with the factors of the wet weld where the directional method of EN 1993-1-8 takes them. */
 function strengthFormula(plain: Amended, check: Check): Partial<Amended> {

@@ -1,23 +1,23 @@
 import { fromAftPerpendicular, showPhrase } from '../job/show.ts';
-import type { Check } from '../plan/types.ts';
 import { asBuiltSection } from './calculation-asbuilt.ts';
 import { adviceSection, assumptionsSection } from './calculation-assumptions.ts';
 import { basisSection } from './calculation-basis.ts';
-import { checkSection } from './calculation-check.ts';
 import { contentsPage } from './calculation-contents.ts';
 import { geometrySection, outOfPlane, pullSection } from './calculation-geometry.ts';
 import { liftSection } from './calculation-lift.ts';
 import { strengthSection } from './calculation-strength.ts';
 import { SUMMARY_COLUMNS, summaryRows } from './calculation-summary.ts';
 import { knownSection } from './calculation-uncertainty.ts';
-import { printed, printedText } from './calculation-values.ts';
+import { printed, printedText, sizeText } from './calculation-values.ts';
 import { weldSection } from './calculation-weld.ts';
+import { BLANK, wholeCheck } from './calculation-whole.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import type { Drawing } from './drawing.ts';
 import { degrees, shopLength } from './figures.ts';
 import { Flow, setCloser } from './flow.ts';
 import { sidesInWords } from './sides.ts';
+import { plainText } from './text.ts';
 import { againstOf } from './warning.ts';
 import { BASES, fails } from './words.ts';
 
@@ -62,10 +62,14 @@ function nearlyEmpty({ pages }: Drawing): boolean {
   return last.height - lowest < FILLED * last.height;
 }
 
+/** mm that the contents need at the least. */
+const CONTENTS = 150;
+
 function calculationPages(context: Context): Drawing {
   const flow = new Flow(context, TITLE);
   summary(flow, context);
-  flow.newPage();
+  // Under what a second page holds of the summary, if there is room enough.
+  if (flow.page === 1 || flow.left < CONTENTS) flow.newPage();
   const drawContents = contentsPage(flow);
   flow.newPage();
   flow.heading(1, 'Cautions');
@@ -90,22 +94,33 @@ function summary(flow: Flow, context: Context): void {
   const { display } = plan.job;
   const { lug } = fitting.input;
   const say = (mm: number) => shopLength(mm, display);
+  const size = (mm: number) => sizeText(mm, display);
   flow.heading(1, `${TITLE}: lifting lug ${id}`);
   const failing = fitting.checks.filter((check) => !check.pass);
   const { failed, movement, sources } = againstOf(plan, [fitting]);
   const over = failed - failing.length;
+  const swept = plan.lift?.lugs.find((lugSweep) => lugSweep.id === fitting.id);
   const against = [
-    ...(over > 0 ? [`Over the movement of the load ${over} more ${fails(over)}, see below.`] : []),
-    ...(failed === 0 && movement ? ['The movement FAILS, by another lug, see below.'] : []),
+    ...(over > 0
+      ? [
+          `Over the movement of the load ${over} more ${fails(over)}${swept === undefined ? '' : ', named under the table'}.`,
+        ]
+      : []),
+    ...sistersFailing(context),
     ...(sources
-      ? ['But another source of the hull DIFFERS here by more than the two say of themselves, see below.']
+      ? [
+          'But another source of the hull DIFFERS here by more than the two say of themselves: see “The shell by other sources”.',
+        ]
       : []),
   ];
+  const unchecked = notGiven(fitting);
   const own =
     failing.length > 0
       ? `${failing.length} of ${fitting.checks.length} checks ${fails(failing.length)}: ${failing.map((check) => sidesInWords(fitting, check.title)).join('; ')}.`
       : `All ${fitting.checks.length} checks ${over > 0 || movement ? 'of its own pull ' : ''}pass.`;
   flow.paragraph([own, ...against].join(' '), { bold: true, size: 11 });
+  if (unchecked.length > 0)
+    flow.paragraph(`Not checked, since the job gives none: ${unchecked.join(', ')}.`, { bold: true });
   flow.pairs(
     [
       ['Job', title],
@@ -115,7 +130,7 @@ function summary(flow: Flow, context: Context): void {
       ],
       [
         'Plate',
-        `${say(lug.thickness)} thick, foot ${say(lug.foot)}, pin centre ${say(lug.pinHeight)} above the foot, hole ${say(lug.hole)}`,
+        `${size(lug.thickness)} thick, foot ${size(lug.foot)}, pin centre ${size(lug.pinHeight)} above the foot, hole ${size(lug.hole)}`,
       ],
       [
         'Pull',
@@ -131,7 +146,6 @@ function summary(flow: Flow, context: Context): void {
     boldRow: (row) => fitting.checks[row]?.pass === false,
     shade: (row) => (fitting.checks[row]?.pass === false ? 0.85 : undefined),
   });
-  const swept = plan.lift?.lugs.find((lugSweep) => lugSweep.id === fitting.id);
   if (plan.lift !== null && swept !== undefined) {
     const over = [...plan.lift.checks, ...swept.checks.map(({ check }) => check)];
     const broken = over.filter((check) => !check.pass);
@@ -148,6 +162,23 @@ function summary(flow: Flow, context: Context): void {
   signatures(flow);
 }
 
+/** What of the tackle the job does not give, so that no check of it stands on the page. */
+const notGiven = ({ input }: Context['fitting']): string[] => [
+  ...(input.shackle === undefined ? ['shackle'] : []),
+  ...(input.hoist === undefined ? ['hoist'] : []),
+];
+
+/** The other lugs that the movement fails by, each with its checks: their figures stand on papers of their own. */
+function sistersFailing({ plan, fitting }: Context): string[] {
+  const sisters = (plan.lift?.lugs ?? []).flatMap(({ id, checks }) => {
+    const sister = plan.fittings.find((each) => each.id === id);
+    const titles = checks.flatMap(({ check }) => (check.pass ? [] : [check.title]));
+    if (id === fitting.id || sister === undefined || titles.length === 0) return [];
+    return [`lug ${plainText(id)} (${titles.map((title) => sidesInWords(sister, title)).join('; ')})`];
+  });
+  return sisters.length === 0 ? [] : [`The movement FAILS by ${sisters.join(' and by ')}: see the lifting plan.`];
+}
+
 /** mm. What was found over the movement, with who signs it under it: signatures never stand alone on a page. */
 const SIGNED_WITH = 52;
 
@@ -160,31 +191,9 @@ function signatures(flow: Flow): void {
   flow.blanks(words, 2, line);
 }
 
-/** mm. A check is begun on a new page rather than parted, if no more than this is left blank. */
-const BLANK = 70;
-
 function checks(flow: Flow, context: Context): void {
   flow.heading(1, 'Checks', BLANK);
   context.fitting.checks.forEach((check, i) => {
-    const number = String(i + 1);
-    if (flow.left < BLANK && flow.left < heightOf(context, check, number)) flow.newPage();
-    checkSection(flow, context, check, number);
+    wholeCheck(flow, context, check, String(i + 1));
   });
-}
-
-/** Pages that only have to tell how much room is taken: no formula is drawn on them. */
-class Measure extends Flow {
-  override items(height: number): void {
-    this.figure(height, () => {});
-  }
-}
-
-/** mm that a check takes on a page of its own; none where it takes more than a page. */
-function heightOf(context: Context, check: Check, number: string): number {
-  const scratch = new Measure(context, TITLE);
-  const { left } = scratch;
-  // As it stands under another, not at the head of a page.
-  scratch.space(1.5);
-  checkSection(scratch, context, check, number);
-  return scratch.page > 1 ? 0 : left - scratch.left;
 }

@@ -477,7 +477,7 @@ function holds({ fitting, fonts }: Context, width: number): Block {
 function blanks({ fonts }: Context, width: number): Block {
   const row = 7.8;
   const rows = [
-    ['Ended: run', 0.8, 'at', 1.2, 'from corner', 1.2],
+    ['Ended: run, bead', 0.8, 'at', 1.2, 'from corner', 1.2],
     ['Diver', 2.2, 'Dive no.', 1, 'Date', 1.6],
   ] as const;
   return {

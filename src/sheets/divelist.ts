@@ -5,6 +5,7 @@ import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import { endOf, partsOf, rodsOf, rodsOfDives, workList } from './dives.ts';
 import type { Drawing } from './drawing.ts';
+import { featheredAt } from './feathered.ts';
 import { cardLength, fixed, shopLength } from './figures.ts';
 import { flatFoot } from './flatten.ts';
 import { Flow, setCloser, unstraggled } from './flow.ts';
@@ -65,8 +66,10 @@ function diveListPages(context: Context): Drawing {
       standing.kind === 'stands'
         ? `${taken} electrodes for the dives to come, each dive’s rounded up; ${totals.electrodes} burned in all`
         : `${taken} electrodes, each dive’s rounded up; ${totals.electrodes} burned in all`;
+    const minutes = wholeMinutes(schedule.dives.map((dive) => dive.minutes));
+    const together = minutes.reduce((sum, each) => sum + each, 0);
     flow.paragraph(
-      `Bottom time taken: ${showFigure({ minutes: schedule.terms.bottomTime }, display)} a dive, of which ${showFigure({ minutes: schedule.terms.overhead }, display)} is not work. ${rods}; a part-burnt rod is struck again; spares come on top.`,
+      `Bottom time taken: ${showFigure({ minutes: schedule.terms.bottomTime }, display)} a dive, of which ${showFigure({ minutes: schedule.terms.overhead }, display)} is not work; all together ${showFigure({ minutes: together }, display)}. ${rods}; a part-burnt rod is struck again; spares come on top.`,
     );
     flow.table(
       [
@@ -78,12 +81,12 @@ function diveListPages(context: Context): Drawing {
         { title: 'diver', share: 1.2 },
         { title: 'really ended at', share: 1.7 },
       ],
-      schedule.dives.map((dive) => {
+      schedule.dives.map((dive, i) => {
         const parts = partsOf(context, dive);
         const last = parts.at(-1);
         return [
           String(dive.dive),
-          fixed(dive.minutes, 0),
+          String(minutes[i]),
           String(rodsOf(parts)),
           workList(context, parts),
           last === undefined ? '' : endOf(context, last.item, last.piece),
@@ -99,7 +102,7 @@ function diveListPages(context: Context): Drawing {
     rootAt(fitting.root, (item.fromS + item.toS) / 2).side;
   const spot = (s: number, of: Side) => shortSpot(spotText(fitting, s, (mm) => cardLength(mm, display), of));
   flow.paragraph(
-    `From and to: side of the foot, then how far from which corner of that side. Sides: ${Object.values(names).join(', ')}. A bead that a side lacks is carried round its corner and feathered out there. Runs of the root bear the numbers that the dive card has. ${numbersText(work)}`,
+    `From and to: side of the foot, then how far from which corner of that side. Sides: ${Object.values(names).join(', ')}. ${featherText(context)}Runs of the root bear the numbers that the dive card has. ${numbersText(work)}`,
     { size: 8 },
   );
   flow.table(
@@ -107,30 +110,61 @@ function diveListPages(context: Context): Drawing {
       { title: 'No.', share: 0.6, align: 'right' },
       { title: 'layer', share: 1.5 },
       { title: 'run, bead', share: 0.85, align: 'right' },
-      { title: 'from', share: 2.6 },
-      { title: 'to', share: 2.6 },
+      { title: 'from', share: 2.75 },
+      { title: 'to', share: 2.75 },
       { title: 'rods', share: 0.65, align: 'right' },
       { title: 'min', share: 0.6, align: 'right' },
-      { title: 'done', share: 1 },
+      { title: 'done', share: 0.75 },
     ],
     work.map((item, index) => {
       const done = doneText(standing, index);
       return item.task === 'hold'
         ? [holdMark(work, item), `HOLD ${item.hold}`, '', '', '', '', fixed(item.minutes, 0), done]
-        : [
-            String(item.no),
-            `${item.layer} ${item.kind}`,
-            item.layer === 1 ? rootRunText(context, item) : String(item.bead),
-            spot(item.fromS, on(item)),
-            spot(item.toS, on(item)),
-            fixed(item.electrodes, 1),
-            fixed(item.minutes, 1),
-            done,
-          ];
+        : runRow(context, item, [spot(item.fromS, on(item)), spot(item.toS, on(item))], done);
     }),
     { size: 8, boldRow: (row) => work[row]?.task === 'hold' },
   );
   return { title: `Dive list ${context.id}: ${context.title}`, pages: flow.finish() };
+}
+
+/** Minutes of each dive in whole ones that add up to what the dives take together: none is a minute off. */
+export function wholeMinutes(minutes: readonly number[]): number[] {
+  let [sum, said] = [0, 0];
+  return minutes.map((each) => {
+    sum += each;
+    const whole = Math.round(sum) - said;
+    said += whole;
+    return whole;
+  });
+}
+
+/** mm along the root are said by `[from, to]`; `F` stands where the bead is feathered out. */
+function runRow(context: Context, item: WeldRun, [from, to]: readonly [string, string], done: string): string[] {
+  const feathered = featheredAt(context.fitting, item);
+  const marked = (text: string, is: boolean) => (is ? `${text} ${FEATHERED}` : text);
+  return [
+    String(item.no),
+    `${item.layer} ${item.kind}`,
+    marked(item.layer === 1 ? rootRunText(context, item) : String(item.bead), feathered.between),
+    marked(from, feathered.from),
+    marked(to, feathered.to),
+    fixed(item.electrodes, 1),
+    fixed(item.minutes, 1),
+    done,
+  ];
+}
+
+const FEATHERED = 'F';
+
+/** What the mark means, where a row bears it. */
+function featherText({ fitting }: Context): string {
+  const all = fitting.weld.work.flatMap((item) => (item.task === 'hold' ? [] : [featheredAt(fitting, item)]));
+  const ends = all.some(({ from, to }) => from || to);
+  const between = all.some((each) => each.between);
+  if (!ends && !between) return '';
+  const where = ends ? `${FEATHERED} after a place` : `${FEATHERED} after a bead’s number`;
+  const also = ends && between ? `; ${FEATHERED} after a bead’s number: the same between its ends` : '';
+  return `${where}: the bead has come round a corner there, on a side that lacks it, and is feathered out${also}. `;
 }
 
 /** `H2`: hold points are counted by themselves. */

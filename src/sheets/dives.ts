@@ -58,7 +58,7 @@ export function nextDive(context: Context, standing: Standing): NextDive | undef
   const { piece, item } = parts.at(-1) as DivePart;
   const count = dive.dive - 1 + schedule.dives.length;
   const work = workWords(context, parts);
-  const end = shortPlace(endOf(context, item, piece));
+  const end = item.task === 'hold' ? `HOLD ${HOLDS[item.hold]}.` : shortPlace(endOf(context, item, piece));
   return { rods: rodsOf(parts), line: `DIVE ${dive.dive} of ${count}: ${work}. ENDS: ${end}` };
 }
 

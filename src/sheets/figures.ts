@@ -65,11 +65,18 @@ export const markDown = (mm: number, display: Display, digits = 0): number =>
 export const throatLength = (mm: number, display: Display): string =>
   display === 'us' ? `${fixed(inches(mm), 3)} in` : `${fixed(mm, 2)} mm`;
 
-/** A gap as a feeler gauge reads it: `1.6 mm`, `1/16 in (.063)`; less than a fraction can tell by its decimal alone, `0.014 in`. */
+/**
+ * A gap, planned or allowed. Metric: `1.6 mm`. US: under 1/8 in the decimal, which the feeler gauge reads, and only then what a tape would
+ * show, said to be about that where it is not that: `0.043 in (about 1/32)`, `0.063 in (1/16)`; under 1/32 the decimal alone. From 1/8 in on
+ * as other lengths, `3/16 in (0.189)`. Input mm.
+ */
 export function gapLength(mm: number, display: Display): string {
   if (display === 'metric') return `${fixed(mm, 1)} mm`;
-  const decimal = fixed(inches(mm), 3);
-  return lessThanFraction(mm) ? `${decimal} in` : `${thirtySeconds(mm)} in (${decimal.replace(/^0/, '')})`;
+  if (lessThanFraction(mm) || Math.abs(inches(mm)) >= 1 / 8) return shopLength(mm, display);
+  const near = Math.round(inches(mm) * 32) / 32;
+  // A thousandth of an inch is the last figure printed.
+  const about = Math.abs(near - inches(mm)) < 0.0005 + 1e-9 ? '' : 'about ';
+  return `${fixed(inches(mm), 3)} in (${about}${thirtySeconds(mm)})`;
 }
 
 /** Inches to the nearest 1/32, lowest terms: `1 17/32`, `3/8`, `0`. */

@@ -175,7 +175,10 @@ function sharesOf(from: number, to: number): number[] {
 /** Chords round a corner: at a radius of 70 mm, the clean metal's, they keep within 0.1 mm of the arc. */
 const ROUND = 16;
 
-/** The flat root grown outward, each side by its own distance, round the corners on arcs from one distance to the next. */
+/**
+ * The flat root grown outward, each side by its own distance: round each corner a quarter of an ellipse with the two distances as its half
+ * axes, which runs on straight into either side. An arc whose radius goes from one to the other would bulge beyond the shorter.
+ */
 export function grown(flat: FlatFoot, by: (side: Side) => number): Point[] {
   const sides = SIDES.map((side) => flat.root[side]);
   const centre = {
@@ -207,14 +210,10 @@ export function grown(flat: FlatFoot, by: (side: Side) => number): Point[] {
     const from = normalAt(list, list.length - 1);
     const to = normalAt(next, 0);
     const d1 = by(SIDES[(k + 1) % 4] as Side);
-    const a0 = Math.atan2(from.y, from.x);
-    let turn = Math.atan2(to.y, to.x) - a0;
-    while (turn > Math.PI) turn -= 2 * Math.PI;
-    while (turn < -Math.PI) turn += 2 * Math.PI;
     for (let j = 1; j < ROUND; j++) {
-      const w = j / ROUND;
-      const r = d + w * (d1 - d);
-      points.push({ x: corner.x + r * Math.cos(a0 + w * turn), y: corner.y + r * Math.sin(a0 + w * turn) });
+      const angle = (j * Math.PI) / (2 * ROUND);
+      const [c, s] = [d * Math.cos(angle), d1 * Math.sin(angle)];
+      points.push({ x: corner.x + c * from.x + s * to.x, y: corner.y + c * from.y + s * to.y });
     }
   });
   return points;

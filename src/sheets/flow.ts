@@ -387,18 +387,21 @@ export function furnish(
   // What stands against the sheet takes the place of the name of the job, which goes before it, or else to the foot.
   const warned = warning.length > 0;
   const left = room - (warned ? warningBox(sheet, fonts, warning, right, top, room) + 4 : 0);
-  const below = warned && widthOf(fonts, title, 9) > left;
-  if (!below) sheet.text(shortened(fonts, title, 9, left), right - room + left, top, { size: 9, align: 'right' });
+  const below = widthOf(fonts, title, 9) > left;
+  if (!below) sheet.text(title, right - room + left, top, { size: 9, align: 'right' });
   sheet.line(margin, top - 2.4, right, top - 2.4, { width: 0.3 });
   sheet.line(margin, 16.3, right, 16.3, { width: 0.3 });
   const lacks = (item: Item): boolean =>
     item.kind === 'window' ? item.items.some(lacks) : item.kind === 'text' && lacksLetters(fonts, item.text, item.bold);
   const strange = sheet.items.some(lacks) || (below && lacksLetters(fonts, title));
   const letters = strange ? '[U+…]: letters this sheet cannot print, read them in the job file' : '';
-  const mark = [`job digest ${digest}`, revision, date, letters, below ? title : '']
-    .filter((part) => part !== '')
-    .join('   ');
-  sheet.text(shortened(fonts, mark, 8, width - 2 * margin - 30), margin, 12.6, { size: 8 });
+  const mark = [`job digest ${digest}`, revision, date, letters].filter((part) => part !== '').join('   ');
+  const foot = width - 2 * margin - widthOf(fonts, number, 8) - 4;
+  const whole = `${mark}   ${title}`;
+  const beside = below && widthOf(fonts, whole, 8) <= foot;
+  sheet.text(shortened(fonts, beside ? whole : mark, 8, foot), margin, 12.6, { size: 8 });
+  // Too long for there too: on a line of its own under the head, whole as far as the page is wide.
+  if (below && !beside) sheet.text(shortened(fonts, title, 8, width - 2 * margin), margin, top - 5.9, { size: 8 });
   sheet.text(number, right, 12.6, { size: 8, align: 'right' });
   wrapped(fonts, PAGE_CAUTION, 8, width - 2 * margin).forEach((line, i) => {
     sheet.text(line, margin, 9.1 - i * 3.2, { size: 8 });

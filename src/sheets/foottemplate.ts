@@ -137,7 +137,7 @@ function coverText(flow: Flow, context: Context): void {
   if (plan.uncertainty !== undefined && known !== undefined) {
     const stock = stockFor95(context);
     flow.paragraph(
-      `The readings are not exact. With their stated errors (${plan.uncertainty.samples} draws) a foot cut to the solid edge and not ground leaves no gap over ${gapLength(known.gap95, display)} in 95 of 100 cases. ${
+      `What the job gives with a ± is not exact. With those errors (${plan.uncertainty.samples} draws) a foot cut to the solid edge and not ground leaves no gap over ${gapLength(known.gap95, display)} in 95 of 100 cases. ${
         stock > 0
           ? `Shaded, down to the dotted line: how far the shell may lie below the cut. Leave ${stockLength(stock, display)} of metal to be 95 % sure that grinding makes it fit. The band is as deep all along the foot as its worst place asks for.`
           : 'No metal need be left on for grinding.'

@@ -209,25 +209,63 @@ function clear(context: Context, layout: JointLayout, box: Box, obstacles: reado
 }
 
 /** mm. Shorter than this an arrow shows no way. */
-const LEAST_ARROW = 5;
+const LEAST_ARROW = 3.5;
+/** mm. An arrow of gas keeps so far inside the outline of the foot: its head is seen clear of the line. */
+const OFF_RIM = 2.2;
+/** mm. Nearer to another than this an arrow lies on it. */
+const APART = 1;
 
-/** Ways of the gas of each run along the crevice, from the middle of the run to where it comes out. */
-export function gasArrows(
-  fitting: FittingPlan,
-  at: (a: number, c: number) => Point,
-): { readonly from: Point; readonly to: Point }[] {
-  return fitting.sequence.runs.flatMap((run) => {
+export interface GasArrow {
+  readonly from: Point;
+  readonly to: Point;
+}
+
+/**
+ * Ways of the gas of each run through the crevice, from the middle of the run to where it comes out, both as far inside the foot's outline
+ * (mm on the page) as an arrow is seen beside a line. One that lies on a longer one of the same way is left to that.
+ */
+export function gasArrows(fitting: FittingPlan, at: JointLayout['at']): readonly GasArrow[] {
+  const { halfFoot, halfThickness } = fitting.field;
+  const middle = at(0, 0);
+  const reach = (p: Point): number => Math.hypot(p.x - middle.x, p.y - middle.y);
+  const [long, wide] = [reach(at(halfFoot, 0)), reach(at(0, halfThickness))];
+  const inside = (share: number, half: number): number => {
+    const most = Math.max(0, half - OFF_RIM);
+    return Math.max(-most, Math.min(most, share * half));
+  };
+  const place = (s: number): Point => {
+    const p = rootAt(fitting.root, s);
+    return at(0, 0, inside(p.a / halfFoot, long), inside(p.c / halfThickness, wide));
+  };
+  const all = fitting.sequence.runs.flatMap((run): GasArrow[] => {
     if (run.ventS === null) return [];
-    const p = rootAt(fitting.root, (run.fromS + run.toS) / 2);
-    const q = rootAt(fitting.root, run.ventS);
-    const from = at(p.a, p.c);
-    const to = at(q.a, q.c);
-    return Math.hypot(to.x - from.x, to.y - from.y) > LEAST_ARROW ? [{ from, to }] : [];
+    const [from, to] = [place((run.fromS + run.toS) / 2), place(run.ventS)];
+    return lengthOf({ from, to }) > LEAST_ARROW ? [{ from, to }] : [];
   });
+  const kept: GasArrow[] = [];
+  for (const arrow of [...all].sort((p, q) => lengthOf(q) - lengthOf(p))) {
+    const lies = (other: GasArrow) =>
+      offLine(arrow.from, other) < APART && offLine(arrow.to, other) < APART && sameWay(arrow, other);
+    if (!kept.some(lies)) kept.push(arrow);
+  }
+  return kept;
+}
+
+const lengthOf = ({ from, to }: GasArrow): number => Math.hypot(to.x - from.x, to.y - from.y);
+
+const sameWay = (p: GasArrow, q: GasArrow): boolean =>
+  (p.to.x - p.from.x) * (q.to.x - q.from.x) + (p.to.y - p.from.y) * (q.to.y - q.from.y) > 0;
+
+/** mm from a point to the nearest one of an arrow. */
+function offLine(p: Point, { from, to }: GasArrow): number {
+  const way = { x: to.x - from.x, y: to.y - from.y };
+  const square = way.x * way.x + way.y * way.y;
+  const t = Math.max(0, Math.min(1, ((p.x - from.x) * way.x + (p.y - from.y) * way.y) / square));
+  return Math.hypot(p.x - from.x - t * way.x, p.y - from.y - t * way.y);
 }
 
 /** Whether an arrow runs through a box, its head counted in: looked at point by point. */
-function crosses({ from, to }: { readonly from: Point; readonly to: Point }, box: Bounds): boolean {
+function crosses({ from, to }: GasArrow, box: Bounds): boolean {
   const n = Math.ceil(Math.hypot(to.x - from.x, to.y - from.y) / 0.5);
   const pad = 0.9;
   for (let k = 0; k <= n; k++) {

@@ -31,10 +31,20 @@ const AIR = 0.7;
 const LEADER = 3.2;
 const RINGS = [1.4, 2.6, 4, 6, 8.5, 11.5, 15, 19, 24, 30, 37, 45];
 const WAYS = 16;
-/** What it costs to lie over a line, to be led over another word or line, in mm farther off. */
+/** What it costs to lie over a line, to be led over another word or line, or along a line, in mm farther off. */
 const OVER_LINE = 22;
 const OVER_WORD = 40;
 const LED_OVER_LINE = 3;
+const LED_OVER_LED = 30;
+const ALONG_LED = 60;
+const ALONG_LINE = 4;
+/** What it costs to stand beside a point with a line between that is not its own: it would be read as that one's. */
+const PARTED = 12;
+/** mm. Lines nearer than this over more than that lie along one another; a line nearer than this to its point is its own. */
+const NEAR = 0.6;
+const OVER_MORE = 1;
+/** mm. Radius of the dot in which a line that leads ends. */
+const TIP = 0.4;
 
 /**
  * Words beside their points, one after the other, each where it lies nearest without covering a word that is there already, over as
@@ -85,12 +95,57 @@ function boxBeside(at: Point, way: number, ring: number, width: number, height: 
 
 /** What it costs to lead this one to its point over words and lines, and under the lines that lead others to theirs. */
 function leading(label: Placed, placed: readonly Placed[], segments: readonly (readonly [Point, Point])[]): number {
-  const under = placed.filter((other) => isLed(other) && crosses(other.at, nearest(other.box, other.at), label.box));
-  if (!isLed(label)) return OVER_WORD * under.length;
-  const near = nearest(label.box, label.at);
-  const words = placed.filter((other) => crosses(label.at, near, other.box));
-  const lines = segments.filter(([p, q]) => meet(label.at, near, p, q));
-  return OVER_WORD * (under.length + words.length) + LED_OVER_LINE * lines.length;
+  const leaders = placed.filter(isLed).map(leaderOf);
+  const under = leaders.filter(([p, q]) => crosses(p, q, label.box));
+  const [at, near] = leaderOf(label);
+  const lines = segments.filter(([p, q]) => meet(at, near, p, q) && offLine(at, p, q) > NEAR / 4);
+  if (!isLed(label)) return OVER_WORD * under.length + PARTED * lines.length;
+  const words = placed.filter((other) => crosses(at, near, other.box));
+  const led = leaders.filter(([p, q]) => meet(at, near, p, q));
+  const along = (stretches: readonly (readonly [Point, Point])[]): number =>
+    stretches.filter((stretch) => liesAlong([at, near], stretch)).length;
+  return (
+    OVER_WORD * (under.length + words.length) +
+    LED_OVER_LINE * lines.length +
+    LED_OVER_LED * led.length +
+    ALONG_LED * along(leaders) +
+    ALONG_LINE * along(segments)
+  );
+}
+
+/** From the point to the nearest of the word. */
+const leaderOf = ({ at, box }: Placed): readonly [Point, Point] => [at, nearest(box, at)];
+
+/** mm from a point to a stretch from p to q. */
+function offLine(at: Point, p: Point, q: Point): number {
+  const [x, y] = [q.x - p.x, q.y - p.y];
+  const long = x * x + y * y;
+  const t = long === 0 ? 0 : Math.min(1, Math.max(0, ((at.x - p.x) * x + (at.y - p.y) * y) / long));
+  return Math.hypot(p.x + t * x - at.x, p.y + t * y - at.y);
+}
+
+/** Whether a stretch runs along another so near to it, and so far, that the two read as one. */
+export function liesAlong([a, b]: readonly [Point, Point], [p, q]: readonly [Point, Point]): boolean {
+  const apart = (u: number, v: number, w: number, z: number): boolean =>
+    Math.max(u, v) + NEAR < Math.min(w, z) || Math.max(w, z) + NEAR < Math.min(u, v);
+  if (apart(a.x, b.x, p.x, q.x) || apart(a.y, b.y, p.y, q.y) || cutsClear(a, b, p, q)) return false;
+  const long = Math.hypot(b.x - a.x, b.y - a.y);
+  const pieces = Math.max(1, Math.ceil(long / 0.25));
+  let close = 0;
+  for (let i = 0; i <= pieces; i++) {
+    const t = i / pieces;
+    if (offLine({ x: a.x + t * (b.x - a.x), y: a.y + t * (b.y - a.y) }, p, q) < NEAR) close++;
+  }
+  return (close / (pieces + 1)) * long > OVER_MORE;
+}
+
+/** Whether two stretches cut at an angle at which they are told apart: 30 degrees and more. */
+function cutsClear(a: Point, b: Point, p: Point, q: Point): boolean {
+  const [u, v] = [
+    { x: b.x - a.x, y: b.y - a.y },
+    { x: q.x - p.x, y: q.y - p.y },
+  ];
+  return Math.abs(u.x * v.y - u.y * v.x) > 0.5 * Math.hypot(u.x, u.y) * Math.hypot(v.x, v.y);
 }
 
 /** Whether two stretches cross between their ends. */
@@ -103,8 +158,10 @@ function meet(a: Point, b: Point, p: Point, q: Point): boolean {
 export function drawLabels(sheet: Sheet, placed: readonly Placed[], layer = 'TEXT'): void {
   for (const label of placed) {
     if (!isLed(label)) continue;
-    const near = nearest(label.box, label.at);
-    sheet.line(label.at.x, label.at.y, near.x, near.y, THIN, 'LEADERS');
+    const [at, near] = leaderOf(label);
+    sheet.line(at.x, at.y, near.x, near.y, THIN, 'LEADERS');
+    // Of several lines that it crosses the one it ends on is meant.
+    sheet.circle(at.x, at.y, TIP, undefined, 0, 'LEADER TIPS');
   }
   for (const { text, bold, box } of placed) {
     sheet.rect(box.x0 + 0.3, box.y0 + 0.3, box.x1 - box.x0 - 0.6, box.y1 - box.y0 - 0.6, undefined, 1, 'PAPER');

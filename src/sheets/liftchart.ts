@@ -1,6 +1,7 @@
 import { scaleLinear } from 'd3-scale';
 import type { Display } from '../job/types.ts';
 import { internalPer } from '../job/units.ts';
+import { beats } from '../plan/movement/ties.ts';
 import { type Pen, type Sheet, THIN } from './drawing.ts';
 import { fixed } from './figures.ts';
 import { type Fonts, shortened, widthOf } from './fonts.ts';
@@ -50,6 +51,8 @@ const FAINT: Pen = { width: 0.15, grey: 0.65 };
 const LIMIT: Pen = { width: 0.35, dash: [5, 1.5] };
 const LEAST: Pen = { width: 0.3 };
 const SIZE = 8;
+/** mm. Radius of the ring round the greatest figure. */
+const RING = 1.5;
 
 /**
  * Figures over the steps of a movement as lines in a box: scale at the left, steps below, items of the order of work parted by faint
@@ -71,7 +74,8 @@ export function liftChart(sheet: Sheet, fonts: Fonts, box: Box, chart: Chart): v
     .map((value) => ({ value: value * chart.unit.is, text: `${tick(value)} ${chart.unit.name}` }));
   const left = box.x + 2 + Math.max(...marks.map(({ text }) => widthOf(fonts, text, SIZE))) + 2;
   const right = box.x + box.width - 12;
-  const x = (i: number): number => left + ((i + 0.5) * (right - left)) / chart.steps;
+  // A ring about the first or last figure stays clear of the scale.
+  const x = (i: number): number => left + RING + ((i + 0.5) * (right - left - 2 * RING)) / chart.steps;
   sheet.text(chart.title, box.x, box.y + box.height - 3, { size: SIZE + 0.5, bold: true });
   if (chart.series.length > 1) {
     key(sheet, fonts, chart.series, box.x + box.width, beside ? box.y + box.height - 3 : high + 1.6, box.width);
@@ -116,7 +120,7 @@ export function liftChart(sheet: Sheet, fonts: Fonts, box: Box, chart: Chart): v
   const top = greatestOf(chart);
   if (top === undefined) return;
   const at = { x: x(top.step), y: scale(top.value) };
-  sheet.circle(at.x, at.y, 1.5, LEAST, undefined, 'GREATEST');
+  sheet.circle(at.x, at.y, RING, LEAST, undefined, 'GREATEST');
   const figure = top.value / chart.unit.is;
   const digits = chart.unit.name === 'lbf' ? 0 : figure < 10 ? 2 : 1;
   const text = `greatest ${fixed(figure, digits)} ${chart.unit.name}, step ${top.step + 1}`;
@@ -124,18 +128,18 @@ export function liftChart(sheet: Sheet, fonts: Fonts, box: Box, chart: Chart): v
   // Over its ring, unless the limit stands there.
   const middle = Math.min(Math.max(at.x, left + half + 0.5), right - half - 0.5);
   const room = chart.limit === undefined ? 9 : scale(chart.limit.value) - at.y;
-  const base = room < 0 || room > 6 ? at.y + 2.4 : at.y - 5;
+  const base = room < 0 || room > 6.6 ? at.y + RING + 1.5 : at.y - RING - 3.9;
   sheet.rect(middle - half - 0.4, base - 0.7, 2 * half + 0.8, 3.4, undefined, 1, 'PAPER');
   sheet.text(text, middle, base, { size: SIZE, align: 'centre' });
 }
 
-/** The greatest figure of all, pushes included; undefined where nothing is more than nothing. */
+/** The greatest figure of all, pushes included, the first of equal ones; undefined where nothing is more than nothing. */
 export function greatestOf({ series }: Pick<Chart, 'series'>): { step: number; value: number } | undefined {
   let best: { step: number; value: number } | undefined;
   for (const { values, pushed } of series) {
     values.forEach((rest, step) => {
       const value = Math.max(rest ?? 0, pushed?.[step] ?? 0);
-      if (value > (best?.value ?? 0)) best = { step, value };
+      if (beats(value, best?.value ?? 0)) best = { step, value };
     });
   }
   return best;

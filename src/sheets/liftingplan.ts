@@ -1,14 +1,13 @@
-import { showFigure, showPhrase } from '../job/show.ts';
 import type { LiftPlan, SweptCheck } from '../plan/movement/types.ts';
 import type { Check, FittingPlan, Plan } from '../plan/types.ts';
 import type { Equilibrium } from '../rigging/equilibrium.ts';
 import { CAUTIONS, LIFT_NOT } from './cautions.ts';
 import type { Context } from './context.ts';
 import type { Drawing, Page } from './drawing.ts';
-import { cardLength, demandAndLimit } from './figures.ts';
 import { Flow, unstraggled } from './flow.ts';
 import { linesTable, lugsTable, ownPullsTable, placeText, plateLoad } from './liftlines.ts';
 import { liftPictures } from './liftpicture.ts';
+import { forceText, foundText, hoistLength, liftPhrase } from './liftunits.ts';
 import { everyStep, orderOfWork, pushesSaid } from './liftwork.ts';
 import { sidesInWords } from './sides.ts';
 import { plainText } from './text.ts';
@@ -64,7 +63,7 @@ function liftingPlanPages(context: Context, last: boolean): Drawing {
   if (plan.lift !== null) {
     const { unhookShare } = plan.job.lift?.limits ?? { unhookShare: 0 };
     flow.bullet(
-      `Do not take a line off that still pulls: ${showFigure({ newton: unhookShare * plan.lift.net }, plan.job.display)} is the most this plan lets it carry then.`,
+      `Do not take a line off that still pulls: ${forceText(plan, unhookShare * plan.lift.net)} is the most this plan lets it carry then.`,
     );
   }
   for (const not of LIFT_NOT) flow.bullet(not);
@@ -116,7 +115,7 @@ function verdict(flow: Flow, plan: Plan): void {
     if (check.pass) return;
     const words = (text: string) => (fitting === undefined ? text : sidesInWords(fitting, text));
     const title = words(check.title);
-    const remedy = words(showPhrase(check.remedy, plan.job.display)).replace(/\.?$/, or === '' ? '$&' : `${or}.`);
+    const remedy = words(liftPhrase(plan, check.remedy)).replace(/\.?$/, or === '' ? '$&' : `${or}.`);
     found.set(title, [...(found.get(title) ?? []), { where, check, remedy }]);
   };
   for (const check of lift?.checks ?? []) note('the movement', check);
@@ -132,10 +131,7 @@ function verdict(flow: Flow, plan: Plan): void {
       );
   }
   for (const [title, list] of found) {
-    const said = list.map(({ where, check }) => {
-      const { demand, limit } = demandAndLimit(check, plan.job.display);
-      return `${where} (${demand} against ${limit})`;
-    });
+    const said = list.map(({ where, check }) => `${where} (${foundText(plan, check)})`);
     const worst = list.toSorted((p, q) => q.check.ratio - p.check.ratio)[0] as Failing;
     // Which steps, and why, stands under the order of work.
     if (worst.check.id === 'lift-steps')
@@ -181,18 +177,21 @@ interface Failing {
 
 function movement(flow: Flow, plan: Plan, lift: LiftPlan, context: Context): void {
   const { display } = plan.job;
-  const tape = (mm: number) => cardLength(mm, display);
+  const tape = (mm: number) => hoistLength(mm, display);
   flow.heading(2, lift.name === 'load' ? 'The load' : `The load: ${plainText(lift.name)}`);
   const pushes = pushesSaid(plan, lift);
   flow.pairs(
     [
-      ['Weight', `${plateLoad(lift.load.weight, display)} in air, ${plateLoad(lift.net, display)} in this water`],
+      [
+        'Weight',
+        `${plateLoad(lift.load.weight, display, plan)} in air, ${plateLoad(lift.net, display, plan)} in this water`,
+      ],
       ['Centre of gravity, as drawn', placeText(lift.load.centre, tape)],
       ['Pushes looked at', pushes.length === 0 ? 'none: no current, no hand on the load' : pushes.join('\n')],
     ],
     0.26,
   );
-  for (const note of lift.notes) flow.bullet(plainText(showPhrase(note, display)));
+  for (const note of lift.notes) flow.bullet(plainText(liftPhrase(plan, note)));
   linesTable(flow, plan, lift);
   orderOfWork(flow, plan, lift);
   liftPictures(flow, context, lift);

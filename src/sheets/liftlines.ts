@@ -5,16 +5,16 @@ import { internalPer } from '../job/units.ts';
 import type { LiftPlan, LugSweep } from '../plan/movement/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import { verdictWord } from './calculation-summary.ts';
-import { cardLength, degrees, fixed, markDown, markUp, ratioText } from './figures.ts';
+import { degrees, fixed, markDown, markUp, ratioText } from './figures.ts';
 import type { Flow } from './flow.ts';
-import { forceText } from './liftsteps.ts';
+import { forceText, hoistLength } from './liftunits.ts';
 import { sidesInWords } from './sides.ts';
 import { plainText } from './text.ts';
 import { fails } from './words.ts';
 
-/** A rated load as the plate on the gear reads, and as a force: `15.00 t (147.1 kN)`, `16.53 ton (33.1 kip)`. Tons of 2000 lb. */
-export function plateLoad(newton: number, display: Display): string {
-  const force = showFigure({ newton }, display);
+/** A rated load as the plate on the gear reads, and as a force: `15.00 t (147.1 kN)`, `16.53 ton (33.1 kip)`. Tons of 2000 lb; in the unit of a plan's lift where one is given. */
+export function plateLoad(newton: number, display: Display, plan?: Plan): string {
+  const force = plan === undefined ? showFigure({ newton }, display) : forceText(plan, newton);
   const mass =
     display === 'us'
       ? `${fixed(newton / internalPer('tonf'), 2)} ton`
@@ -36,7 +36,7 @@ const used = (sweep: LugSweep | undefined, id: string): string => {
 /** Each line with the gear in it, the most it pulls, and what that is of each limit. */
 export function linesTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
   const { display } = plan.job;
-  const tape = (mm: number) => cardLength(mm, display);
+  const tape = (mm: number) => hoistLength(mm, display);
   flow.heading(2, 'Lines and hoists');
   flow.table(
     [
@@ -62,10 +62,10 @@ export function linesTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
         plainText(line.id),
         line.fitting === null ? 'a point of its own' : `lug ${plainText(line.fitting)}`,
         reach.every((text) => text === '') ? 'not given' : reach.map((text) => text || '…').join(' to '),
-        line.greatest === null ? 'never pulls' : plateLoad(line.greatest.tension, display),
+        line.greatest === null ? 'never pulls' : plateLoad(line.greatest.tension, display, plan),
         line.greatest === null ? '' : where(line.greatest),
-        hoist === undefined ? 'NOT GIVEN' : `${plateLoad(hoist.wll, display)}${used(sweep, 'hoist-wll')}`,
-        shackle === undefined ? 'NOT GIVEN' : `${plateLoad(shackle.wll, display)}${used(sweep, 'shackle-wll')}`,
+        hoist === undefined ? 'NOT GIVEN' : `${plateLoad(hoist.wll, display, plan)}${used(sweep, 'hoist-wll')}`,
+        shackle === undefined ? 'NOT GIVEN' : `${plateLoad(shackle.wll, display, plan)}${used(sweep, 'shackle-wll')}`,
       ];
     }),
     { size: 8, boldRow: (row) => failing(lift, lift.lines[row]?.fitting ?? null) },
@@ -138,7 +138,7 @@ export function lugsTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
 /** The pull that each lug was planned for, where no movement was. */
 export function ownPullsTable(flow: Flow, plan: Plan): void {
   const { display } = plan.job;
-  const given = (wll: number | undefined) => (wll === undefined ? 'NOT GIVEN' : plateLoad(wll, display));
+  const given = (wll: number | undefined) => (wll === undefined ? 'NOT GIVEN' : plateLoad(wll, display, plan));
   flow.heading(2, 'Lugs');
   flow.table(
     [
@@ -156,7 +156,7 @@ export function ownPullsTable(flow: Flow, plan: Plan): void {
       const failed = checks.filter((check) => !check.pass).length;
       return [
         plainText(fitting.id),
-        plateLoad(load.force, display),
+        plateLoad(load.force, display, plan),
         degrees(Math.acos(Math.max(-1, Math.min(1, down)))),
         degrees(Math.abs(load.offPlane)),
         given(input.hoist?.wll),

@@ -7,7 +7,7 @@ import { fixed } from './figures.ts';
 import { type Fonts, shortened } from './fonts.ts';
 import type { Label } from './labels.ts';
 import type { Scene } from './liftscene.ts';
-import { forceText } from './liftsteps.ts';
+import { forceText } from './liftunits.ts';
 import { plainText } from './text.ts';
 
 /*

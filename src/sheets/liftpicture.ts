@@ -2,7 +2,7 @@ import type { LiftPlan } from '../plan/movement/types.ts';
 import type { Plan } from '../plan/types.ts';
 import type { Context } from './context.ts';
 import { type Pen, type Point, type Sheet, THIN } from './drawing.ts';
-import { cardLength } from './figures.ts';
+import { degrees } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { shortened, widthOf, wrapped } from './fonts.ts';
 import { drawLabels, type Frame, type Label, placeLabels } from './labels.ts';
@@ -19,7 +19,9 @@ import {
   shellIn,
   waterIn,
 } from './liftscene.ts';
-import { forceText, pullText, stepText } from './liftsteps.ts';
+import { LEAN, pullText, stepText } from './liftsteps.ts';
+import { isFree, leanOf, TURN, turnOf, turnText } from './liftturns.ts';
+import { forceText, hoistLength } from './liftunits.ts';
 import { clipped, comesInto, within } from './planar.ts';
 import { plainText } from './text.ts';
 import { depthOf } from './view.ts';
@@ -112,7 +114,7 @@ function frameOf(plan: Plan, lift: LiftPlan, key: readonly KeyStep[], view: Lift
   };
 }
 
-/** Which step, why it is drawn, and how deep the load hangs. */
+/** Which step, why it is drawn, how deep the load hangs, and how it leans and is turned. */
 function captionOf(context: Context, lift: LiftPlan, { step, why }: KeyStep, width: number): string[] {
   const { plan } = context;
   const { display } = plan.job;
@@ -127,20 +129,41 @@ function captionOf(context: Context, lift: LiftPlan, { step, why }: KeyStep, wid
         return 'last step';
       case 'fails':
         return 'the first that CANNOT BE DONE as written';
-      case 'pull':
-        return `hardest pull of all (within 1 %): line ${plainText(lift.lines[reason.line]?.id ?? '')}, ${force(reason.newton)} ${by(reason.push)}`;
+      case 'pull': {
+        const line = `line ${plainText(lift.lines[reason.line]?.id ?? '')}`;
+        const most = `${force(reason.newton)} ${by(reason.push)}`;
+        return reason.at === step
+          ? `hardest pull of all: ${line}, ${most}`
+          : `within 1 % of the hardest pull of all: ${line}, ${most} at step ${reason.at + 1}`;
+      }
+      case 'line':
+        return `line ${plainText(lift.lines[reason.line]?.id ?? '')} pulls`;
       default:
         return `worst across a plate for what it may take: lug ${plainText(reason.lug)}, ${force(reason.newton)} ${by(reason.push)}`;
     }
   });
   const where = state.rest.found
-    ? [`CG ${cardLength(depthOf(plan, state.rest.equilibrium.pose.centre), display)} below the water`]
+    ? [
+        `CG ${hoistLength(depthOf(plan, state.rest.equilibrium.pose.centre), display)} below the water`,
+        ...standsText(plan, state),
+      ]
     : ['the load is nowhere at rest'];
   const title = `Step ${step + 1} of ${lift.states.length}: ${stepText(state)}`;
   return [
     ...wrapped(context.fonts, title, 9, width, true).slice(0, 1),
     ...wrapped(context.fonts, [...reasons, ...where].join('; '), 8, width),
   ];
+}
+
+/** How a load at rest leans and is turned from how it is drawn, as far as anyone would see it. */
+function standsText(plan: Plan, state: LiftPlan['states'][number]): string[] {
+  const lean = leanOf(plan, state);
+  const turn = turnOf(plan, state);
+  const free = isFree(state);
+  const leans = lean > LEAN ? [`leans ${degrees(lean, 0)}`] : [];
+  if (turn === null || Math.abs(turn) <= TURN) return free ? [...leans, 'free to turn'] : leans;
+  const turned = `turned ${turnText(turn, free)}, seen from above, from how it is drawn`;
+  return [...leans, free ? `${turned}, and free to turn` : turned];
 }
 
 /** One view of one step in its box on the page. Gives back the words that found no room in it. */
@@ -256,7 +279,7 @@ function picture(
   if (surface === undefined) {
     // Off the picture: how far, from its upper edge.
     const off = water - (middle.y + reach.y * scale);
-    const above = cardLength(off, plan.job.display);
+    const above = hoistLength(off, plan.job.display);
     const spots = [`↑ water ${above} above this edge`, `↑ water ${above} up`].flatMap((text) => {
       const wide = widthOf(fonts, text, 8) + 2;
       return [box.y1 - 3.5, box.y0 + 6.5, box.y0 + 10.5].flatMap((low) =>

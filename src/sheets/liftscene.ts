@@ -3,6 +3,7 @@ import { toShip } from '../../geometry/lug/frame.ts';
 import { outlineTop } from '../../geometry/lug/outline.ts';
 import { addScaled, dot, normalize, type Vec3 } from '../../geometry/math/vec.ts';
 import { unlessRefused } from '../../geometry/refusal.ts';
+import { beats } from '../plan/movement/ties.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
 import { shellOf } from '../plan/plan.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
@@ -196,7 +197,15 @@ export interface KeyStep {
 
 export type KeyReason =
   | { readonly kind: 'first' | 'last' | 'fails' }
-  | { readonly kind: 'pull'; readonly line: number; readonly newton: number; readonly push: string | null }
+  /** The hardest pull of all, and the step it is at: this one, or another than which this pulls as hard. */
+  | {
+      readonly kind: 'pull';
+      readonly line: number;
+      readonly newton: number;
+      readonly push: string | null;
+      readonly at: number;
+    }
+  | { readonly kind: 'line'; readonly line: number }
   | { readonly kind: 'across'; readonly lug: string; readonly newton: number; readonly push: string | null };
 
 /** Share of what is allowed across a plate below which nobody need look at it. */
@@ -207,10 +216,10 @@ const AS_HARD = 0.99;
 
 /**
  * First and last step, the one where a line pulls hardest, the one where a lug is pulled hardest across its plate against what it is
- * allowed there, and the first that cannot be done; in order, no step twice.
+ * allowed there, the first that cannot be done, and where each line pulls hardest that pulls at none of these; in order, no step twice.
  */
 export function keySteps(lift: LiftPlan): KeyStep[] {
-  const found: { step: number; why: KeyReason }[] = [{ step: 0, why: { kind: 'first' } }];
+  const found: Found[] = [{ step: 0, why: { kind: 'first' } }];
   const fails = lift.states.findIndex((state) => state.failures.length > 0);
   if (fails >= 0) found.push({ step: fails, why: { kind: 'fails' } });
   const across = lift.lugs
@@ -224,22 +233,41 @@ export function keySteps(lift: LiftPlan): KeyStep[] {
     found.push({ step: swept.state, why: { kind: 'across', lug: lug.id, newton, push: swept.push } });
   }
   found.push({ step: lift.states.length - 1, why: { kind: 'last' } });
-  const hardest = lift.lines
-    .flatMap(({ greatest }, line) => (greatest === null ? [] : [{ line, ...greatest }]))
-    .toSorted((p, q) => q.tension - p.tension)[0];
-  if (hardest !== undefined) {
-    const { line, tension, state, push } = hardest;
-    // A step that is drawn anyhow and pulls as hard shows it as well.
-    const like = lift.cases
-      .filter((each) => found.some(({ step }) => step === each.state))
-      .map((each) => ({ ...each, newton: each.equilibrium.lines[line]?.tension ?? 0 }))
-      .toSorted((p, q) => q.newton - p.newton)[0];
-    const drawn = like !== undefined && like.newton >= AS_HARD * tension;
-    found.push({
-      step: drawn ? like.state : state,
-      why: { kind: 'pull', line, newton: drawn ? like.newton : tension, push: drawn ? like.push : push },
-    });
-  }
+  found.push(...hardestOf(lift, found));
+  lift.lines.forEach((_, line) => {
+    const pulls = (step: number): number => restPull(lift, step, line);
+    if (found.some(({ step }) => pulls(step) > 0)) return;
+    const step = lift.states.reduce((best, _, each) => (beats(pulls(each), pulls(best)) ? each : best), 0);
+    if (pulls(step) > 0) found.push({ step, why: { kind: 'line', line } });
+  });
   const steps = [...new Set(found.map(({ step }) => step))].sort((p, q) => p - q);
   return steps.map((step) => ({ step, why: found.filter((each) => each.step === step).map(({ why }) => why) }));
+}
+
+interface Found {
+  readonly step: number;
+  readonly why: KeyReason;
+}
+
+/** Pull in a line at a step at rest, N; 0 where it is off or slack, or the load nowhere at rest. */
+function restPull(lift: LiftPlan, step: number, line: number): number {
+  const state = lift.states[step];
+  if (state === undefined || !state.rest.found || !Number.isFinite(state.lengths[line])) return 0;
+  return state.rest.equilibrium.lines[line]?.tension ?? 0;
+}
+
+/** The hardest pull of all, the first of equal ones; on a step that is drawn anyhow where one pulls as hard. */
+function hardestOf(lift: LiftPlan, found: readonly Found[]): Found[] {
+  let hardest: { line: number; tension: number; state: number; push: string | null } | undefined;
+  lift.lines.forEach(({ greatest }, line) => {
+    if (greatest !== null && beats(greatest.tension, hardest?.tension ?? 0)) hardest = { line, ...greatest };
+  });
+  if (hardest === undefined) return [];
+  const { line, tension, state, push } = hardest;
+  const as = lift.cases
+    .filter((each) => found.some(({ step }) => step === each.state))
+    .filter((each) => (each.equilibrium.lines[line]?.tension ?? 0) >= AS_HARD * tension)
+    .map((each) => each.state);
+  const step = as.includes(state) ? state : (as[0] ?? state);
+  return [{ step, why: { kind: 'pull', line, newton: tension, push, at: state } }];
 }

@@ -1,12 +1,13 @@
-import { angleBetween, dot } from '../../geometry/math/vec.ts';
-import { showFigure } from '../job/show.ts';
+import { dot } from '../../geometry/math/vec.ts';
 import { pullOn } from '../plan/movement/cases.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
-import { turned } from '../rigging/pose.ts';
-import { cardLength, degrees, fixed, markStep, sharesText } from './figures.ts';
-import { forceUnit } from './liftchart.ts';
+import { degrees, markStep, sharesText } from './figures.ts';
+import { isFree, leanOf, turnsSaid } from './liftturns.ts';
+import { forceText, hoistLength } from './liftunits.ts';
 import { plainText } from './text.ts';
+
+export { forceText } from './liftunits.ts';
 
 type State = LiftPlan['states'][number];
 
@@ -16,16 +17,6 @@ type State = LiftPlan['states'][number];
 export function tensionAt(state: State, k: number): number | null {
   if (!Number.isFinite(state.lengths[k]) || !state.rest.found) return null;
   return state.rest.equilibrium.lines[k]?.tension ?? 0;
-}
-
-/** A force of the movement, N, in words: all of a movement in the unit that its greatest pull is told in. */
-export function forceText(plan: Plan, newton: number): string {
-  const { display } = plan.job;
-  const pulls = plan.lift?.cases.flatMap(({ equilibrium }) => equilibrium.lines.map(({ tension }) => tension)) ?? [];
-  const unit = forceUnit(display, Math.max(newton, ...pulls));
-  if (unit.name !== 'kip') return showFigure({ newton }, display);
-  const kip = newton / unit.is;
-  return `${fixed(kip, Math.abs(kip) < 10 ? 2 : 1)} kip`;
 }
 
 /** What stands in a cell for a line at a step. */
@@ -50,7 +41,7 @@ export const stepEnds = (lift: LiftPlan): number[] =>
  */
 export function hoistOrders(plan: Plan, lift: LiftPlan, before: State | undefined, after: State): string[] {
   const { display } = plan.job;
-  const say = (mm: number) => cardLength(mm, display);
+  const say = (mm: number) => hoistLength(mm, display);
   const step = markStep(display);
   // From mark to mark on the tape, so that lengths paid out add up to the lengths said.
   const mark = (mm = Number.POSITIVE_INFINITY) => Math.round(mm / step) * step;
@@ -73,14 +64,18 @@ export function bearers(plan: Plan, lift: LiftPlan, state: State): string[] {
     if (!Number.isFinite(state.lengths[k]) || pull === undefined) return [];
     return [{ id: plainText(line.id), share: (-pull.tension * dot(pull.direction, plan.up)) / lift.net, ...pull }];
   });
-  const shares = sharesText(on.map(({ share }) => share));
+  // A tenth: whole per cents that add up would be one off what the pulls beside them say.
+  const shares = sharesText(
+    on.map(({ share }) => share),
+    1,
+  ).map((text) => (text === '100.0 %' ? '100 %' : text));
   const words = on.map(({ id, tension }, i) => `${id} ${tension <= 0 ? 'slack' : shares[i]}`);
   if (words.length === 0) return ['no line is on'];
   return stability.kind === 'stable' ? words : [...words, `hangs ${stability.kind}`];
 }
 
 /** rad. A lean that a diver sees. */
-const LEAN = (2 * Math.PI) / 180;
+export const LEAN = (2 * Math.PI) / 180;
 
 /** The gear of a lug whose working load limit a pull, with its factors, is over; undefined where it is over none. */
 function limitPassed(plan: Plan, id: string | null, newton: number): string | undefined {
@@ -94,9 +89,26 @@ function limitPassed(plan: Plan, id: string | null, newton: number): string | un
   return undefined;
 }
 
+/** Where lines come taut or go slack from one step to another, both counted from 0, those that do it together in one: `P and S go slack at step 15`. */
+function tautAndSlack(lift: LiftPlan, from: number, to: number): string[] {
+  return lift.states.slice(from, to + 1).flatMap((state, i) => {
+    const before = from + i === 0 ? undefined : lift.states[from + i - 1];
+    if (before === undefined || !before.rest.found || !state.rest.found) return [];
+    return [true, false].flatMap((taut) => {
+      const ids = lift.lines.flatMap((line, k) => {
+        const [was, is] = [before, state].map((each) => (tensionAt(each, k) ?? 0) > 0);
+        return was !== is && is === taut && Number.isFinite(state.lengths[k]) ? [plainText(line.id)] : [];
+      });
+      if (ids.length === 0) return [];
+      const does = ids.length === 1 ? ['comes taut', 'goes slack'] : ['come taut', 'go slack'];
+      return [`${ids.join(' and ')} ${does[taut ? 0 : 1]} at step ${from + i + 1}`];
+    });
+  });
+}
+
 /**
  * What to look at from one step to another, both counted from 0: the most each line pulls on the way, from the step before on and pushes
- * included; lines that come taut or go slack, and where; a lean; a load that nothing keeps from turning, or that moves by itself.
+ * included; lines that come taut or go slack, and where; a lean; a turn about plumb; a load that nothing keeps from turning, or that moves by itself.
  */
 export function watchFor(plan: Plan, lift: LiftPlan, from: number, to: number): string[] {
   const steps = lift.states.slice(from, to + 1);
@@ -115,15 +127,6 @@ export function watchFor(plan: Plan, lift: LiftPlan, from: number, to: number): 
     const over = limitPassed(plan, line.fitting, newton);
     return [over === undefined ? said : `${said}: OVER THE ${over}, DO NOT DO THIS`];
   });
-  const turns = lift.lines.flatMap((line, k) =>
-    steps.flatMap((state, i) => {
-      const before = from + i === 0 ? undefined : lift.states[from + i - 1];
-      if (before === undefined || !before.rest.found || !state.rest.found) return [];
-      const [was, is] = [before, state].map((each) => (tensionAt(each, k) ?? 0) > 0);
-      if (was === is || !Number.isFinite(state.lengths[k])) return [];
-      return [`${plainText(line.id)} ${is ? 'comes taut' : 'goes slack'} at step ${from + i + 1}`];
-    }),
-  );
   const across = lift.lugs.flatMap((lug) => {
     const fitting = plan.fittings.find((each) => each.id === lug.id);
     const allowed = lug.checks.find(({ check }) => check.id === 'lift-sideways')?.check.limit;
@@ -142,20 +145,16 @@ export function watchFor(plan: Plan, lift: LiftPlan, from: number, to: number): 
   const moves = steps.flatMap((state, i) =>
     state.failures.some(({ kind }) => kind === 'swings') ? [`MOVES BY ITSELF at step ${from + i + 1}`] : [],
   );
-  const free = steps.some(({ rest }) => rest.found && rest.equilibrium.stability.kind !== 'stable');
+  const free = steps.some(isFree);
   return [
     ...pulls,
     ...across,
-    ...turns,
+    ...tautAndSlack(lift, from, to),
     ...(lean > LEAN ? [`load leans up to ${degrees(lean, 0)}`] : []),
+    ...turnsSaid(plan, lift, from, to),
     ...(free ? ['load turns freely: tag line'] : []),
     ...moves,
   ];
-}
-
-/** How far the load leans from how it is drawn, rad; 0 where it is nowhere at rest. A turn about plumb is no lean. */
-function leanOf({ up }: Plan, { rest }: State): number {
-  return rest.found ? angleBetween(turned(rest.equilibrium.pose.turn, up), up) : 0;
 }
 
 /** Pull on a lug and the force across its plate at every step, N: at rest, and the most that a push makes of it. */

@@ -1,11 +1,13 @@
-import { showFigure, showPhrase } from '../job/show.ts';
+import { showFigure } from '../job/show.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
 import type { Plan } from '../plan/types.ts';
 import type { Context } from './context.ts';
-import { cardLength } from './figures.ts';
+import { degrees } from './figures.ts';
 import type { Flow } from './flow.ts';
-import { forceUnit, liftChart } from './liftchart.ts';
+import { liftChart } from './liftchart.ts';
 import { bearers, hoistOrders, pullText, stepEnds, stepText, tensionAt, watchFor } from './liftsteps.ts';
+import { isFree } from './liftturns.ts';
+import { hoistLength, liftPhrase, liftUnit } from './liftunits.ts';
 import { plainText } from './text.ts';
 
 /*
@@ -20,7 +22,7 @@ const CHART = 62;
 export function orderOfWork(flow: Flow, plan: Plan, lift: LiftPlan): void {
   flow.heading(2, 'Order of work');
   flow.paragraph(
-    'One item at a time, the next on the word of the person in charge. Lengths are from pin to load, before the line stretches. The weight borne is a share of the weight in water, at the end of the item. A pull over the one named: stop.',
+    'One item at a time, the next on the word of the person in charge. Lengths are from pin to load, before the line stretches. The weight borne is a share of the weight in water, at the end of the item. Leans and turns, these as seen from above, are from how the load is drawn. A pull over the one named: stop.',
     { size: 8 },
   );
   const ends = stepEnds(lift);
@@ -53,9 +55,7 @@ export function orderOfWork(flow: Flow, plan: Plan, lift: LiftPlan): void {
 
 /** Why steps cannot be done, once for those in a row of which the same is true: `Steps 2 to 8 CANNOT BE DONE: ...`. */
 export function failuresSaid(plan: Plan, lift: LiftPlan): string[] {
-  const all = lift.states.map((state) =>
-    state.failures.map(({ text }) => plainText(showPhrase(text, plan.job.display))),
-  );
+  const all = lift.states.map((state) => state.failures.map(({ text }) => plainText(liftPhrase(plan, text))));
   return all.flatMap((texts, i) =>
     texts.flatMap((text) => {
       if (all[i - 1]?.includes(text)) return [];
@@ -85,7 +85,7 @@ export function everyStep(flow: Flow, context: Context, lift: LiftPlan): void {
           title: 'At rest, over the steps of the movement',
           steps: lift.states.length,
           ends: stepEnds(lift),
-          unit: forceUnit(plan.job.display, Math.max(0, ...series.flatMap((s) => s.values.map((v) => v ?? 0)))),
+          unit: liftUnit(plan),
           series,
         },
       ),
@@ -111,12 +111,20 @@ export function everyStep(flow: Flow, context: Context, lift: LiftPlan): void {
   );
 }
 
-/** What each push does to the load, in a line each. */
+/**
+ * What each push does to the load, in a line each: how far it moves it where it moves it farthest, and how it turns it there. The turn of
+ * a load that nothing keeps from turning is told roughly.
+ */
 export const pushesSaid = (plan: Plan, lift: LiftPlan): string[] =>
   lift.pushes.map(({ name, force, worst }) => {
-    const said = `“${plainText(name)}”, ${showFigure({ newton: force }, plan.job.display)}`;
+    const { display } = plan.job;
+    const said = `“${plainText(name)}”, ${showFigure({ newton: force }, display)}`;
     if (worst === null) return `${said}: the load is nowhere at rest.`;
     const { distance, turn } = worst.swing;
-    const moved = cardLength(distance, plan.job.display);
-    return `${said}: moves the load by ${moved} and turns it ${showFigure({ rad: turn }, plan.job.display)} at most, at step ${worst.state + 1}.`;
+    const state = lift.states[worst.state];
+    const free = state !== undefined && isFree(state);
+    const turns = free
+      ? `about ${degrees(turn, 0)} there: nothing keeps it from turning.`
+      : `${showFigure({ rad: turn }, display)} there.`;
+    return `${said}: moves the load farthest at step ${worst.state + 1}, by ${hoistLength(distance, display)}, and turns it ${turns}`;
   });

@@ -81,17 +81,9 @@ export function markoutLines(context: Context, flat: FlatFoot, turn = 0, reach?:
   const take = (named: Named | undefined): void => {
     if (named !== undefined) names.push(named);
   };
-  // What is shaded first: nothing is to be hidden by it.
+  // What is shaded first, then the bands of what is behind: nothing is to be hidden by them.
   const about = behindOf(context, flat);
   for (const each of about.filter(({ kind }) => kind === 'keep clear')) take(drawBehind(sheet, each, seen, room));
-  const cut = (outline: readonly Point[], pen: Pen, layer: keyof typeof MARKOUT_LAYERS): void => {
-    const whole = outline.every((p) => Math.abs(p.x) <= room.x && Math.abs(p.y) <= room.y);
-    if (whole) sheet.path(outline, pen, layer, true);
-    else for (const part of clipped([...outline, outline[0] as Point], room)) sheet.path(part, pen, layer);
-  };
-  cut(outlines.footprint, { width: 0.5 }, 'FOOTPRINT');
-  cut(outlines.toes, { width: 0.3 }, 'WELD_TOES');
-  cut(outlines.clean, HIDDEN, 'CLEAN_ZONE');
   const far = Math.hypot(room.x, room.y);
   /** A straight line across all that is shown, at a distance along or round. */
   const across = (way: 'along' | 'round', off: number): Point[] => {
@@ -101,8 +93,6 @@ export function markoutLines(context: Context, flat: FlatFoot, turn = 0, reach?:
         : [seen({ x: -far, y: off }), seen({ x: far, y: off })];
     return clipped(ends, room)[0] ?? [];
   };
-  const centres = (['round', 'along'] as const).map((way) => across(way, 0));
-  for (const line of centres) sheet.path(line, CENTRE, 'CENTRE_LINES');
   const behind = spokenOf(context);
   const spoken = (way: 'along' | 'round', off: number, words: string, layer: keyof typeof MARKOUT_LAYERS): void => {
     const line = across(way, off);
@@ -122,7 +112,19 @@ export function markoutLines(context: Context, flat: FlatFoot, turn = 0, reach?:
       spoken('round', off, `longitudinal${by}`, 'LONGITUDINALS_BEHIND');
     }
   }
-  for (const each of about.filter(({ kind }) => kind !== 'keep clear')) take(drawBehind(sheet, each, seen, room));
+  const member = ({ kind }: Behind) => kind === 'frame' || kind === 'longitudinal';
+  for (const each of about.filter(member)) take(drawBehind(sheet, each, seen, room));
+  const cut = (outline: readonly Point[], pen: Pen, layer: keyof typeof MARKOUT_LAYERS): void => {
+    const whole = outline.every((p) => Math.abs(p.x) <= room.x && Math.abs(p.y) <= room.y);
+    if (whole) sheet.path(outline, pen, layer, true);
+    else for (const part of clipped([...outline, outline[0] as Point], room)) sheet.path(part, pen, layer);
+  };
+  cut(outlines.footprint, { width: 0.5 }, 'FOOTPRINT');
+  cut(outlines.toes, { width: 0.3 }, 'WELD_TOES');
+  cut(outlines.clean, HIDDEN, 'CLEAN_ZONE');
+  const centres = (['round', 'along'] as const).map((way) => across(way, 0));
+  for (const line of centres) sheet.path(line, CENTRE, 'CENTRE_LINES');
+  for (const each of about.filter(({ kind }) => kind === 'seam')) take(drawBehind(sheet, each, seen, room));
   const keel = hasKeel(context) ? across('round', -context.fitting.anchor.girth) : [];
   if (keel.length > 1) {
     sheet.path(keel, { width: 0.35 }, 'CENTRE_LINES');
@@ -160,7 +162,26 @@ export function markoutItems(context: Context, flat: FlatFoot): Item[] {
 export const hasKeel = ({ plan, fitting: { anchor } }: Context): boolean =>
   goesOver(shellOf(plan.job.ship.hull), anchor.station, anchor.side);
 
-const BEHIND_PEN: Pen = { width: 0.4, dash: [5, 2, 1, 2], grey: 0.4 };
+/** A frame or longitudinal behind: a band so wide and light that a line on it, a centre line above all, is still seen as another. */
+const BEHIND_PEN: Pen = { width: 1.5, grey: 0.7 };
+
+const bandKinds = ({ names }: Pick<MarkoutLines, 'names'>): string =>
+  [
+    ...(names.some(({ layer }) => layer === 'FRAMES_BEHIND') ? ['frame'] : []),
+    ...(names.some(({ layer }) => layer === 'LONGITUDINALS_BEHIND') ? ['longitudinal'] : []),
+  ].join(' or ');
+
+/** What the bands are, for under a picture; nothing where there is none. */
+export function bandWords(lines: Pick<MarkoutLines, 'names'>): string {
+  const kinds = bandKinds(lines);
+  return kinds === '' ? '' : `Grey band: ${kinds} behind the plating, measured to its middle.`;
+}
+
+/** The same for a list of lines at true size. */
+export function bandShort(lines: Pick<MarkoutLines, 'names'>): string {
+  const kinds = bandKinds(lines);
+  return kinds === '' ? '' : `; grey band: ${kinds} behind`;
+}
 
 function outlinesOf(context: Context, flat: FlatFoot): Outlines {
   const { fitting } = context;

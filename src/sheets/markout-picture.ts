@@ -4,7 +4,7 @@ import { type Item, MM_PER_POINT, type Point, Sheet, scaled, THIN } from './draw
 import { fixed } from './figures.ts';
 import { type FlatFoot, otherSide } from './flatten.ts';
 import { type Fonts, shortened, widthOf } from './fonts.ts';
-import { cleanReach, hasKeel, type MarkoutLines, markoutLines, type Named } from './markout-drawing.ts';
+import { bandWords, cleanReach, hasKeel, type MarkoutLines, markoutLines, type Named } from './markout-drawing.ts';
 import { roundWords } from './markout-ways.ts';
 import { clipped, inside } from './planar.ts';
 
@@ -55,6 +55,16 @@ export function wideLayout(
   return { scale: SCALES.find((each) => each >= least) ?? Math.ceil(least), height, turned: false };
 }
 
+/** The mark-out as far as a picture so wide shows it. */
+function linesIn(context: Context, flat: FlatFoot, { scale, height, turned }: PictureLayout, width: number) {
+  const reach = { x: (width / 2 - SIDE) * scale, y: (height / 2 - STRIP) * scale };
+  return markoutLines(context, flat, turned ? -Math.PI / 2 : 0, reach);
+}
+
+/** What the bands in a picture so wide are; nothing where it shows none. */
+export const bandsIn = (context: Context, flat: FlatFoot, layout: PictureLayout, width: number): string =>
+  bandWords(linesIn(context, flat, layout, width));
+
 /** Draws the picture with its frame, the words at its edges, the numbers of the corners, names, and a bar to its scale. */
 export function drawPicture(
   sheet: Sheet,
@@ -67,12 +77,11 @@ export function drawPicture(
   const { scale, height, turned } = layout;
   const { x, y, width } = box;
   const k = 1 / scale;
-  const reach = { x: (width / 2 - SIDE) * scale, y: (height / 2 - STRIP) * scale };
-  const lines = markoutLines(context, flat, turned ? -Math.PI / 2 : 0, reach);
+  const lines = linesIn(context, flat, layout, width);
   const middle = { x: x + width / 2, y: y + height / 2 };
   sheet.rect(x, y, width, height, THIN);
   sheet.add(scaled(lines.items, k, middle.x, middle.y));
-  edgeWords(sheet, edgesOf(context, flat, turned, turned ? reach.x : reach.y), x, y, width, height);
+  edgeWords(sheet, edgesOf(context, flat, turned, turned ? lines.reach.x : lines.reach.y), x, y, width, height);
   const { display } = context.plan.job;
   sheet.text(`seen from the water, scale 1:${fixed(scale, Number.isInteger(scale) ? 0 : 1)}`, x + 2, y + 2.2, {
     size: TYPE,
@@ -204,9 +213,15 @@ export function namesOf(fonts: Fonts, lines: MarkoutLines, k: number, taken: Box
     const off = (box: Box) => taken.every((t) => box.x1 < t.x0 || box.x0 > t.x1 || box.y1 < t.y0 || box.y0 > t.y1);
     const others = lines.names.filter((other) => other !== name && !other.zone).map((other) => other.line);
     const free = places.filter(({ box }) => off(box));
-    const lined = [...closed, ...lines.centres, ...others, ...zones];
+    // Its own line too, under which a word pushed in from the edge may come.
+    const lined = [...lines.centres, ...others, ...(name.zone ? [] : [name.line])];
+    // The words of a zone belong in it, where they fit.
+    const astray = (box: Box) => (name.ground !== undefined && !inside(middleOf(box, k), name.ground) ? 1.5 : 0);
     const over = ({ box }: { readonly box: Box }) =>
-      lined.filter((line) => crosses(line, box, k)).length + (inside(middleOf(box, k), clean) ? 0.5 : 0);
+      [...lined, ...zones].filter((line) => crosses(line, box, k)).length +
+      closed.filter((line) => crosses(line, wider(box), k)).length +
+      (inside(middleOf(box, k), clean) ? 0.5 : 0) +
+      astray(box);
     const [place] = free.map((each) => ({ ...each, over: over(each) })).sort((p, q) => p.over - q.over);
     // Where no word fits without standing on another it is left to the table.
     if (place === undefined) continue;
@@ -224,7 +239,15 @@ export function namesOf(fonts: Fonts, lines: MarkoutLines, k: number, taken: Box
   return sheet.items;
 }
 
+/** mm. What a word keeps off an outline that it might be taken for a part of. */
+const CLEAR = 0.8;
+const wider = ({ x0, y0, x1, y1 }: Box): Box => ({ x0: x0 - CLEAR, y0: y0 - CLEAR, x1: x1 + CLEAR, y1: y1 + CLEAR });
+
 const middleOf = ({ x0, y0, x1, y1 }: Box, k: number): Point => ({ x: (x0 + x1) / 2 / k, y: (y0 + y1) / 2 / k });
+
+/** Where words are tried along a line, of its length, the ends first; mm that they keep off its middle: a band's half and as much clear. */
+const SHARES = Array.from({ length: 25 }, (_, i) => [0.02 * (i + 1), 1 - 0.02 * (i + 1)]).flat();
+const BAND_OFF = 1.2;
 
 /** Boxes for words along a line, either side of it, within what is shown: upright ones beside lines that stand. */
 function placesAlong(name: Named, k: number, width: number, reach: Point): { box: Box; upright: boolean }[] {
@@ -237,13 +260,12 @@ function placesAlong(name: Named, k: number, width: number, reach: Point): { box
   for (const at of withinGround(name, k, long, high)) {
     out.push({ box: { x0: at.x - long / 2, y0: at.y - high / 2, x1: at.x + long / 2, y1: at.y + high / 2 }, upright });
   }
-  const shares = [0.02, 0.98, 0.1, 0.9, 0.2, 0.8, 0.3, 0.7, 0.4, 0.6, 0.5];
-  for (const share of shares) {
+  for (const share of SHARES) {
     const p = pointAlong(line, share);
     for (const side of [1, -1]) {
-      // Off the line by a millimetre, the more the more it slants.
+      // Off the line and its band, the more the more it slants.
       const slant = upright ? Math.abs((b.x - a.x) / (b.y - a.y || 1)) : Math.abs((b.y - a.y) / (b.x - a.x || 1));
-      const away = 0.8 + (high + Math.min(slant, 1) * long) / 2;
+      const away = BAND_OFF + (high + Math.min(slant, 1) * long) / 2;
       const centre = upright ? { x: p.x + side * away, y: p.y } : { x: p.x, y: p.y + side * away };
       const [w, h] = upright ? [high, long] : [long, high];
       const cx = clamp(centre.x, k * reach.x - w / 2);
@@ -251,7 +273,28 @@ function placesAlong(name: Named, k: number, width: number, reach: Point): { box
       out.push({ box: { x0: cx - w / 2, y0: cy - h / 2, x1: cx + w / 2, y1: cy + h / 2 }, upright });
     }
   }
-  return out;
+  return upright ? [...out, ...lyingBeside(line, long, high, { x: k * reach.x, y: k * reach.y })] : out;
+}
+
+/** Words that lie, their end at a line that stands, paper mm: where there is no room along it. */
+function lyingBeside(
+  line: readonly Point[],
+  long: number,
+  high: number,
+  reach: Point,
+): { box: Box; upright: boolean }[] {
+  const [a, b] = [line[0] as Point, line.at(-1) as Point];
+  const off = BAND_OFF + (Math.min(1, Math.abs((b.x - a.x) / (b.y - a.y || 1))) * high) / 2;
+  return SHARES.flatMap((share) => {
+    const p = pointAlong(line, share);
+    return [1, -1].flatMap((side) => {
+      const x0 = side === 1 ? p.x + off : p.x - off - long;
+      const y0 = clamp(p.y, reach.y - high / 2) - high / 2;
+      return x0 < -reach.x || x0 + long > reach.x
+        ? []
+        : [{ box: { x0, y0, x1: x0 + long, y1: y0 + high }, upright: false }];
+    });
+  });
 }
 
 /** Middles of places for words that stand wholly within a zone, the nearest to its own middle first; none where it is too small. */

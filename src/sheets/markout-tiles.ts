@@ -3,7 +3,7 @@ import { type Item, type Page, type Point, Sheet, scaled } from './drawing.ts';
 import { shopLength } from './figures.ts';
 import { type FlatFoot, flatFoot } from './flatten.ts';
 import { widthOf } from './fonts.ts';
-import { cleanMargin, cleanReach, type MarkoutLines, markoutLines, seenBy } from './markout-drawing.ts';
+import { bandShort, cleanMargin, cleanReach, type MarkoutLines, markoutLines, seenBy } from './markout-drawing.ts';
 import { cornerMarks, crosses, namesOf, oSpot } from './markout-picture.ts';
 import { roundWords } from './markout-ways.ts';
 import { type Piece, type Span, type TileLayout, tileLayout, tilePages, tilesIn } from './tiles.ts';
@@ -90,6 +90,7 @@ function drawPiece(
   const legend = [
     'thick: footprint',
     'thin: weld toes',
+    ...(bandShort(lines) === '' ? [] : [bandShort(lines).replace('; ', '')]),
     `dashed: clean metal, ${margin} beyond`,
     ...(runsOn(lines) ? ['it runs on past this drawing: set it off'] : []),
   ];
@@ -99,12 +100,13 @@ function drawPiece(
     // In the band beyond the toes, clear of its rounded corners and of the centre lines.
     const from = Math.max(pane.from - reach.x, -toe.x) + 3;
     const to = Math.min(pane.to - reach.x, toe.x) - 3;
-    const low = toe.y + 14 - 3.9 * (legend.length - 1);
-    const x = freeSpot(from, to, words, [low, toe.y + 18], lines);
+    const low = toe.y + 2.3;
+    const first = Math.max(toe.y + 15, low + 1 + 3.9 * (legend.length - 1));
+    const x = freeSpot(from, to, words, [low, first + 3], lines);
     legend.forEach((text, i) => {
-      sheet.text(text, x, toe.y + 15 - 3.9 * i, { size: TYPE });
+      sheet.text(text, x, first - 3.9 * i, { size: TYPE });
     });
-    taken.push({ x0: x, y0: low, x1: x + words, y1: toe.y + 18 });
+    taken.push({ x0: x, y0: low, x1: x + words, y1: first + 3 });
     const left = freeSpot(from, to, COMPASS, [-toe.y - 19, -toe.y - 3], lines);
     compass(sheet, lines, { x: left + COMPASS / 2, y: -toe.y - 11 }, roundWords(context.fitting).outEdge);
     taken.push({ x0: left, y0: -toe.y - 19, x1: left + COMPASS, y1: -toe.y - 3 });
@@ -132,7 +134,7 @@ function freeSpot(
 ): number {
   const lines = [...centres, ...names.map((name) => name.line), outlines.clean];
   for (let x = from; x <= to - long; x += 2) {
-    if (lines.every((line) => !crosses(line, { x0: x - 1, y0, x1: x + long + 1, y1 }, 1))) return x;
+    if (lines.every((line) => !crosses(line, { x0: x - 2, y0, x1: x + long + 2, y1 }, 1))) return x;
   }
   return Math.max(-reach.x + 1, Math.min(to - from < long ? (from + to - long) / 2 : from, reach.x - long - 1));
 }

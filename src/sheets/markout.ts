@@ -10,8 +10,17 @@ import { type FlatFoot, flatFoot, toeOnShell } from './flatten.ts';
 import { Flow } from './flow.ts';
 import { shortened } from './fonts.ts';
 import { behindTable, quarrelWith } from './markout-behind.ts';
-import { behindOf, cleanMargin, extent, MARKOUT_LAYERS, markoutItems, markoutLines } from './markout-drawing.ts';
 import {
+  bandShort,
+  behindOf,
+  cleanMargin,
+  extent,
+  MARKOUT_LAYERS,
+  markoutItems,
+  markoutLines,
+} from './markout-drawing.ts';
+import {
+  bandsIn,
   cornerMarks,
   drawPicture,
   edgesOf,
@@ -80,11 +89,12 @@ function lay(context: Context, most: number, wide: number, after?: number): Laid
   flow.heading(1, `${TITLE}: lug ${context.id}, ${fitting.anchor.side}`);
   flow.pairs(placePairs(context, behindOf(context, flat)), 0.3);
   const layout = pictureLayout(context, flat, flow.width, most);
+  const bands = bandsIn(context, flat, layout, flow.width);
   flow.figure(layout.height, (sheet, x, y, width) => {
     if (after !== undefined) drawPicture(sheet, context, flat, layout, { x, y, width });
   });
   flow.paragraph(
-    `Thick line: footprint. Thin line: weld toes. Dashed: clean metal.${layout.turned ? ` The picture is turned by a quarter: turn the page to have ${roundWords(fitting).outEdge} at the top.` : ''}`,
+    `Thick line: footprint. Thin line: weld toes. Dashed: clean metal.${bands === '' ? '' : ` ${bands}`}${layout.turned ? ` The picture is turned by a quarter: turn the page to have ${roundWords(fitting).outEdge} at the top.` : ''}`,
     { size: 8 },
   );
   if (bracketWords(display) !== '') flow.paragraph(bracketWords(display), { size: 8 });
@@ -178,11 +188,12 @@ function behindSection(flow: Flow, context: Context, flat: FlatFoot, height: num
   const say = (mm: number) => shopLength(mm, display);
   flow.newPage();
   flow.heading(2, 'Behind the plating: found and written down before anything is ground', 18);
+  const wide = wideLayout(context, flat, flow.width, height, ABOUT);
+  const bands = bandsIn(context, flat, wide, flow.width);
   flow.paragraph(
-    `Drawn in: what the job knows. To be drawn in: what is found. Squares of ${display === 'us' ? '4 in' : '100 mm'} on the shell, along and round from O.`,
+    `Drawn in: what the job knows. To be drawn in: what is found. Squares of ${display === 'us' ? '4 in' : '100 mm'} on the shell, along and round from O.${bands === '' ? '' : ` ${bands}`}`,
     { size: 8 },
   );
-  const wide = wideLayout(context, flat, flow.width, height, ABOUT);
   flow.figure(wide.height, (sheet, x, y, width) => {
     if (!drawn) return;
     squares(sheet, wide, display === 'us' ? 101.6 : 100, { x, y, width });
@@ -288,7 +299,7 @@ export function markoutLarge(context: Context): Drawing {
   const room = width - 2 * margin;
   const warned = context.warning.length > 0;
   [
-    `thick: footprint; thin: weld toes; dashed: clean metal, ${margins} beyond; seen from the water`,
+    `thick: footprint; thin: weld toes; dashed: clean metal, ${margins} beyond${bandShort(lines)}; seen from the water`,
     [`hull mark-out 1:1`, `job digest ${context.digest}`, context.revision, context.date, context.title]
       .filter((part) => part !== '')
       .join('   '),

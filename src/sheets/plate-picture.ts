@@ -39,7 +39,12 @@ export interface Picture {
   readonly scale: number;
   /** mm, with the words under it. */
   readonly height: number;
+  /** Whether the line of the torch stands far enough off the next one to be drawn. */
+  readonly torch: boolean;
 }
+
+/** mm on paper from line to line, under which the two are one to the eye. */
+const TELLS_APART = 0.9;
 
 /** The plate as large as it can be on paper. */
 export function fitted(context: Context, width: number, most: number): Picture {
@@ -47,7 +52,10 @@ export function fitted(context: Context, width: number, most: number): Picture {
   const box = boundsOf(items);
   const room = { width: width - 2 * BESIDE, height: most - UNDER - OVER };
   const scale = Math.min(LARGEST, room.width / (box.x1 - box.x0), room.height / (box.y1 - box.y0));
-  return { items, box, scale, height: scale * (box.y1 - box.y0) + UNDER + OVER };
+  // Half the kerf off the stock or, without any, off the net outline.
+  const torch = context.options.kerf !== undefined && (scale * context.options.kerf) / 2 >= TELLS_APART;
+  const shown = torch ? items : items.filter((item) => item.kind === 'window' || item.layer !== 'TORCH_CENTRE');
+  return { items: shown, box, scale, height: scale * (box.y1 - box.y0) + UNDER + OVER, torch };
 }
 
 /** The plate with its dimensions; x and y are its lower left corner on the page. */

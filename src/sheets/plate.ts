@@ -52,7 +52,7 @@ function torchWords(context: Context): string {
   const dashed = stock > 0 ? `stock on the dashed outline ${shopLength(stock, display)}` : 'no stock';
   const torch = torchOutside(context);
   if (kerf === undefined || torch === undefined) return `${dashed}; kerf is the cutter’s to allow for`;
-  return `${dashed}; kerf ${shopLength(kerf, display)}: middle of the torch on the dotted outline, ${shopLength(torch, display)} outside the net one`;
+  return `${dashed}; kerf ${shopLength(kerf, display)}: middle of the torch ${shopLength(torch, display)} outside the net outline`;
 }
 
 export function plateDxf(context: Context): string {
@@ -123,7 +123,7 @@ export function plateSheet(context: Context): Drawing {
   const most = Math.max(LEAST_HEIGHT, Math.min(MOST_HEIGHT, flow.left - under));
   const picture = fitted(context, flow.width, most);
   flow.figure(picture.height, (sheet, x, y) => drawPlate(context, sheet, picture, x, y, flow.width));
-  flow.paragraph(solidWords(context));
+  flow.paragraph(solidWords(context, picture.torch));
   if (bracketWords(display) !== '') flow.paragraph(bracketWords(display), { size: 8 });
   flow.table(
     [
@@ -168,7 +168,7 @@ const LEAST_HEIGHT = 75;
 const MOST_HEIGHT = 128;
 
 /** What the lines of the picture mean. */
-function solidWords(context: Context): string {
+function solidWords(context: Context, torch: boolean): string {
   const names = sideNames(context.fitting);
   const faces = bevelledFaces(context).map(
     (face) =>
@@ -176,8 +176,15 @@ function solidWords(context: Context): string {
   );
   const foot =
     faces.length === 0 ? 'The foot stays square to the plate.' : `In the foot, after bevelling: ${faces.join(', ')}.`;
+  const next = stockOf(context) > 0 ? 'the dashed outline' : 'the net outline';
+  const dots =
+    context.options.kerf === undefined
+      ? ''
+      : torch
+        ? ' Dots: the middle of the torch.'
+        : ` The middle of the torch is not drawn: to this scale it would lie on ${next}; the cutting file has it.`;
   const cheek = context.fitting.input.lug.cheek ? ' Short dashes round the hole: the cheek plates.' : '';
-  return `Solid: net outline, cut square through the plate at the lower of the two foot edges; the hole is bored to size. ${foot}${cheek} Chain lines are marked on both faces and punched: centre line, pin centre, sight line.`;
+  return `Solid: net outline, cut square through the plate at ${faces.length === 0 ? 'the edge of the foot' : 'the lower of the two foot edges'}; the hole is bored to size. ${foot}${cheek}${dots} Chain lines are marked on both faces and punched: centre line, pin centre, sight line.`;
 }
 
 /** The plate alone on a page as large as it needs, true size, for a plotter. */

@@ -1,5 +1,6 @@
 import { showFigure } from '../job/show.ts';
 import type { FittingPlan } from '../plan/types.ts';
+import { bracketWords } from './brackets.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import { rodsToTake } from './dives.ts';
@@ -18,6 +19,7 @@ import {
   readingRows,
   spotLetter,
 } from './record-fitup.ts';
+import { limitsWords } from './record-limitwords.ts';
 import { drawFeelerSketch, SKETCH } from './record-sketch.ts';
 import { placeName, sideNames, spotText } from './sides.ts';
 import { divesToCome, standingOf } from './standing.ts';
@@ -67,6 +69,8 @@ function recordPages(context: Context, setting: Setting): Drawing {
   flow.paragraph(
     'Written on the surface as the diver reports. A blank that was not measured is struck out, not left. Work stops at each hold point until someone has looked and agreed.',
   );
+  const brackets = bracketWords(context.plan.job.display);
+  if (brackets !== '') flow.paragraph(brackets);
   flow.blanks(['ship, berth', 'date', 'dive supervisor', 'inspector', 'procedure no.', 'power source no.'], 3, row);
   flow.heading(3, 'Cautions');
   for (const caution of CAUTIONS) flow.bullet(caution);
@@ -118,7 +122,7 @@ function fitUp(flow: Flow, context: Context, { row, keep, sketch }: Setting): vo
   const hold = fitting.weld.holds[0];
   flow.heading(2, `Hold point 1: ${hold?.seen ?? 'fit-up'}, before ${hold?.before ?? 'the root'}`, keep);
   flow.paragraph(
-    `Typed back into the job file (asBuilt of this lug) by the fields named here: the plan then says whether it is within limits and what to grind. Limits: at the pull planned, each reading by itself${plan.lift === null ? '' : '; not looked at over the movement'}.`,
+    `Typed back into the job file (asBuilt of this lug) by the fields named here: the plan then says whether it is within limits and what to grind. ${limitsWords(context)}`,
   );
   flow.table(
     [

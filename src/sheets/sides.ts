@@ -1,22 +1,21 @@
 import { rootAt, type Side } from '../../geometry/fit/rootline.ts';
-import { dot, scale, type Vec3 } from '../../geometry/math/vec.ts';
+import { scale, type Vec3 } from '../../geometry/math/vec.ts';
+import { type ShipWay, shipWay } from '../plan/shipway.ts';
 import type { FittingPlan } from '../plan/types.ts';
 
 export type Way = 'forward' | 'aft' | 'outboard' | 'keel' | 'upper' | 'lower';
 
-/** The ship's direction that n points along most. `outboard` at either side of the ship; `keel` is the way inboard. */
-export function wayOf(n: Vec3, side: 'port' | 'starboard'): Way {
-  const out: Vec3 = [0, side === 'port' ? 1 : -1, 0];
-  const ways: readonly (readonly [Way, Vec3])[] = [
-    ['forward', [1, 0, 0]],
-    ['aft', [-1, 0, 0]],
-    ['outboard', out],
-    ['keel', scale(out, -1)],
-    ['upper', [0, 0, 1]],
-    ['lower', [0, 0, -1]],
-  ];
-  return ways.reduce((best, way) => (dot(n, way[1]) > dot(n, best[1]) + 1e-9 ? way : best))[0];
-}
+const CALLED: Readonly<Record<ShipWay, Way>> = {
+  forward: 'forward',
+  aft: 'aft',
+  outboard: 'outboard',
+  inboard: 'keel',
+  up: 'upper',
+  down: 'lower',
+};
+
+/** The ship's direction that n points along most, as sides of a foot are called. `outboard` at either side of the ship; `keel` is the way inboard. */
+export const wayOf = (n: Vec3, side: 'port' | 'starboard'): Way => CALLED[shipWay(n, side)];
 
 /** Sides of the foot as a diver would say them: faces are `keel side`, `outboard side`; ends `forward end`, `aft end`. */
 export function sideNames({ frame, anchor }: Pick<FittingPlan, 'frame' | 'anchor'>): Readonly<Record<Side, string>> {

@@ -6,7 +6,7 @@ import { degrees, fixed, inches, thirtySeconds } from './figures.ts';
 import { widthOf } from './fonts.ts';
 import { sideNames, sideWay } from './sides.ts';
 import { stationsOf } from './stations.ts';
-import { besideWords, faceWords, type Ground, LINE, TYPE, torchWords } from './template-words.ts';
+import { type Box, besideWords, faceWords, type Ground, LINE, TYPE, torchWords } from './template-words.ts';
 import type { Span } from './tiles.ts';
 
 /** One face of the foot at true size: origin at the lower left corner of a window of this size, mm. */
@@ -147,12 +147,14 @@ export function templateView(context: Context, face: Face, border = BORDER): Tem
     }
     path(farEdge, HIDDEN, 'FOOT_EDGE_FAR');
     path(nearEdge, { width: 0.5 }, 'FOOT_EDGE_NEAR');
-    path(legLine(context, face), { width: 0.25, dash: [1.5, 1] }, 'LEG_LINE');
+    const legged = legLine(context, face).map((p) => at(p.x, p.y));
+    sheet.path(legged, { width: 0.25, dash: [1.5, 1] }, 'LEG_LINE');
     const wide = halfWidthAt(context, sight);
     line(at(-wide, sight), at(wide, sight), { width: 0.25 }, 'SIGHT_LINE');
 
     // Stations: place along the foot, bevel of the cut, gap that the cut leaves on this face.
     let clearOfFigures = low - 6;
+    const figures: Box[] = [];
     for (const { a, x: aside, words, align } of stations) {
       const foot = heightAt(context, face, a);
       const top = foot + leg + 2;
@@ -164,6 +166,11 @@ export function templateView(context: Context, face: Face, border = BORDER): Tem
         const y = p.y - 0.75 * LINE - i * LINE;
         sheet.text(text, x, y, { size: TYPE, align, bold: i === 0, layer: 'STATIONS' });
       });
+      const wideAt = Math.max(...words.map((text, i) => widthOf(context.fonts, text, TYPE, i === 0)));
+      const x0 = align === 'left' ? x : align === 'right' ? x - wideAt : x - wideAt / 2;
+      if (!close) figures.push({ x0, x1: x0 + wideAt, y0: p.y - words.length * LINE, y1: p.y });
+      if (Math.abs(a) < halfFoot - 1e-6)
+        figures.push({ x0: at(a, 0).x, x1: at(a, 0).x, y0: at(a, foot).y, y1: at(a, top).y });
       if (Math.abs(a) < 1e-6) {
         // The centre line makes room for the figures that stand on it.
         if (!close) line(at(0, low - 6), at(0, top), CENTRE, 'CENTRE_LINE');
@@ -198,6 +205,8 @@ export function templateView(context: Context, face: Face, border = BORDER): Tem
       wordsOver: close,
       leg,
       stock,
+      legAt: (x) => heightOn(legged, x),
+      figures,
     };
     if (narrow) besideWords(sheet, ground, { x: origin.x + halfFoot + 6, y: origin.y + topB - 4 }, BESIDE - 8);
     else {
@@ -222,6 +231,21 @@ export function templateView(context: Context, face: Face, border = BORDER): Tem
     clear: [origin.y + topB - ABOVE / 2, origin.y + low - (close ? 3 * LINE + 8 : 8)],
     draw,
   };
+}
+
+/** y of a line of which x goes one way at x, between its points; the end's beyond an end. */
+function heightOn(line: readonly Point[], x: number): number {
+  const up = line.toSorted((p, q) => p.x - q.x);
+  const k = Math.max(
+    1,
+    Math.min(
+      up.length - 1,
+      up.findIndex((p) => p.x >= x),
+    ),
+  );
+  const [p, q] = [up[k - 1] as Point, up[k] as Point];
+  const w = q.x > p.x ? Math.max(0, Math.min(1, (x - p.x) / (q.x - p.x))) : 0;
+  return p.y + w * (q.y - p.y);
 }
 
 /** Half of the outline from the shoulder up to b = top as (a, b), for a > 0. */

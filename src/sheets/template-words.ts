@@ -35,6 +35,18 @@ export interface Ground {
   readonly wordsOver: boolean;
   readonly leg: number;
   readonly stock: number;
+  /** Height on the page of the leg line at x. */
+  readonly legAt: (x: number) => number;
+  /** What stands on the face between foot and sight line: figures of the stations, and the lines there. */
+  readonly figures: readonly Box[];
+}
+
+/** mm on the page. */
+export interface Box {
+  readonly x0: number;
+  readonly x1: number;
+  readonly y0: number;
+  readonly y1: number;
 }
 
 function endWords({ names, sense }: Ground): readonly [string, string] {
@@ -90,8 +102,56 @@ export function faceWords(sheet: Sheet, ground: Ground, pane: Span, middle: numb
   const apart = Math.min(before, after) >= ROOM ? middle : (all.from + all.to) / 2;
   const y = up + (wordsOver ? sight + 3 * LINE - 1.4 : sight - 3.6);
   const half = Math.min(apart - all.from, all.to - apart) - 2;
-  lines(sheet, ground, sightWords(ground), { x: all.from, y }, half, 'left', 'SIGHT_LINE');
-  lines(sheet, ground, legWords(ground), { x: all.to, y }, half, 'right', 'LEG_LINE');
+  const spot = legSpot(ground, { from: all.to - half, to: all.to }, y);
+  // Under the sight line the words of the leg line stand lower: all the way across where no centre line is between.
+  const alone = !wordsOver && Math.min(before, after) < ROOM && (spot?.lines.length ?? 1) === 1;
+  const wide = alone ? all.to - all.from - 2 : half;
+  lines(sheet, ground, sightWords(ground), { x: all.from, y }, wide, 'left', 'SIGHT_LINE');
+  if (spot !== undefined) legLabel(sheet, ground, spot);
+}
+
+/** mm that a leader keeps off figures either side of it, and the size of its head. */
+const OFF = 0.8;
+const HEAD = 1.8;
+/** mm. Figures nearer than this beside the words would be read on from them. */
+const BESIDE = 4;
+
+interface LegSpot {
+  readonly lines: readonly string[];
+  /** Middle of the words, the base line of the last of them, and where the leader goes down. */
+  readonly middle: number;
+  readonly base: number;
+  readonly x: number;
+}
+
+/**
+ * Where the words of the leg line stand within a stretch: right over the figures of the stations, next to a leader that comes down between
+ * two of them on the line itself. Over the sight line (`high`) where what is said of it stands there too. On a stretch without such a way
+ * down the leader is where it crosses least.
+ */
+function legSpot(ground: Ground, stretch: Span, high: number): LegSpot | undefined {
+  const { context, figures, legAt, wordsOver } = ground;
+  const { fonts } = context;
+  const words = wrapped(fonts, legWords(ground), TYPE, stretch.to - stretch.from);
+  const wide = Math.max(...words.map((text) => widthOf(fonts, text, TYPE)));
+  const count = Math.ceil((stretch.to - stretch.from) / 0.5);
+  const ways = Array.from({ length: count }, (_, k) => stretch.to - 2 - 0.5 * k).filter((x) => x > stretch.from + 1);
+  const crossed = (x: number) => figures.filter((box) => x > box.x0 - OFF && x < box.x1 + OFF).length;
+  const [x] = ways.sort((p, q) => crossed(p) - crossed(q) || q - p);
+  if (x === undefined) return undefined;
+  const middle = Math.max(stretch.from + wide / 2, Math.min(stretch.to - wide / 2, x));
+  if (wordsOver) return { lines: words, middle, base: high - (words.length - 1) * LINE, x };
+  const under = figures.filter((box) => box.x1 > middle - wide / 2 - BESIDE && box.x0 < middle + wide / 2 + BESIDE);
+  const base = Math.max(legAt(middle) + 2.5, ...under.map((box) => box.y1 + 1.4));
+  return { lines: words, middle, base, x };
+}
+
+function legLabel(sheet: Sheet, { legAt }: Ground, { lines: words, middle, base, x }: LegSpot): void {
+  words.forEach((text, i) => {
+    const style = { size: TYPE, align: 'centre', layer: 'LEG_LINE' } as const;
+    sheet.text(text, middle, base + (words.length - 1 - i) * LINE, style);
+  });
+  sheet.arrow({ x, y: base - 1 }, { x, y: legAt(x) }, { width: 0.18 }, HEAD, 'LEG_LINE');
 }
 
 /** Setting of the torch for each stretch of the foot, and what is dotted, under the foot; once in every stretch of x that has room. */

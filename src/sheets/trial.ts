@@ -4,6 +4,7 @@ import { Refusal } from '../../geometry/refusal.ts';
 import type { Display } from '../job/types.ts';
 import { internalPer } from '../job/units.ts';
 import { shellOf } from '../plan/plan.ts';
+import { bracketWords } from './brackets.ts';
 import { checkBars } from './checkbars.ts';
 import type { Context } from './context.ts';
 import { boundsOf, CENTRE, type Drawing, type Item, type Point, Sheet } from './drawing.ts';
@@ -284,6 +285,7 @@ export function trialTemplate(context: Context): Drawing {
     `A gap over ${gapLength(fitGap, display)} anywhere under the along board, or a board that rocks: measure the shell again and plan again before cutting. Over ${gapLength(recutGap, display)} the foot as planned will not do.`,
     { bold: true },
   );
+  if (bracketWords(display) !== '') cover.paragraph(bracketWords(display), { size: 8 });
   cover.figure(12, (sheet, x, y) => checkBars(sheet, x, y + 5.5));
   cover.heading(3, 'Map of the pages that follow', 60);
   cover.figure(mapsHeight(laid, cover.width), (sheet, x, y, width) => tileMaps(laid, sheet, x, y, width));

@@ -1,5 +1,6 @@
+import Papa from 'papaparse';
 import { expect, test } from 'vitest';
-import { bevelSheet } from '../../src/sheets/beveltable.ts';
+import { bevelCsv, bevelSheet } from '../../src/sheets/beveltable.ts';
 import { contextOf, wedgeJob } from './plans.ts';
 import { wordsOf } from './readback.ts';
 
@@ -32,4 +33,35 @@ test('what comes off a square foot is the difference of the depths as they are p
       expect(Math.abs(difference - exact)).toBeLessThan(display === 'us' ? 0.00101 : 0.101);
     }
   }
+});
+
+test('every row of the spreadsheet file says first what stands against the plan; nothing where nothing does', async () => {
+  for (const [force, against] of [
+    ['20 kN', false],
+    ['20000 kN', true],
+  ] as const) {
+    const job = wedgeJob(0.2);
+    job.fittings[0].load.force = force;
+    const context = await contextOf(job);
+    const failed = context.fitting.checks.filter(({ pass }) => !pass).length;
+    const { data, errors } = Papa.parse<Record<string, string>>(bevelCsv(context), {
+      header: true,
+      skipEmptyLines: true,
+    });
+    expect(errors).toEqual([]);
+    expect(Object.keys(data[0] ?? {})[0]).toBe('warning');
+    expect(data.length).toBeGreaterThan(3);
+    expect(failed > 0).toBe(against);
+    for (const row of data) {
+      expect(row.warning).toBe(context.warning[0] ?? '');
+      expect(row.warning?.includes('do not cut')).toBe(against);
+      expect(row.warning?.startsWith(`${failed} of `)).toBe(against);
+    }
+  }
+});
+
+test('where lengths stand twice the table says which holds, in US units alone', async () => {
+  const us = wordsOf(bevelSheet(await contextOf({ ...wedgeJob(0.2), display: 'us' })));
+  expect(us).toContain('the decimal holds');
+  expect(wordsOf(bevelSheet(await contextOf(wedgeJob(0.2))))).not.toContain('the decimal holds');
 });

@@ -520,15 +520,15 @@ describe('assumptions in the units of the page', () => {
     expect(pairs).toBe(7);
   });
   test('figures of a US page, each held against mathjs; as it stands in the job behind it', () => {
-    expect(assumedValue('1.6 mm', 'us')).toBe('1/16 in (1.6 mm)');
-    expect(assumedValue('2.4 mm', 'us')).toBe('3/32 in (2.4 mm)');
-    expect(assumedValue('4.8 mm', 'us')).toBe('3/16 in (4.8 mm)');
-    expect(assumedValue('1 mm', 'us')).toBe('0.039 in (1 mm)');
+    expect(assumedValue('1.6 mm', 'us')).toBe('1/16 in (0.063; 1.6 mm)');
+    expect(assumedValue('2.4 mm', 'us')).toBe('3/32 in (0.094; 2.4 mm)');
+    expect(assumedValue('4.8 mm', 'us')).toBe('3/16 in (0.189; 4.8 mm)');
+    expect(assumedValue('1 mm', 'us')).toBe('1/32 in (0.039; 1 mm)');
     expect(assumedValue('1025 kg/m3', 'us')).toBe('64.0 lb/ft³ (1025 kg/m³)');
     expect(math.evaluate('1025 kg/m^3').toNumber('lb/ft^3')).toBeCloseTo(64, 1);
     expect(assumedValue('120 m', 'us')).toBe('394 ft (120 m)');
     expect(math.evaluate('120 m').toNumber('ft')).toBeCloseTo(394, 0);
-    expect(assumedValue('250 MPa', 'us')).toBe('36.3 ksi (250 MPa)');
+    expect(assumedValue('250 MPa', 'us')).toBe('36.26 ksi (250 MPa)');
     for (const { value } of Object.values(DEFAULTS))
       expect(assumedValue(value, 'metric')).toBe(value.replace('m3', 'm³'));
   });

@@ -6,7 +6,7 @@ import { contextsOf } from '../../src/sheets/context.ts';
 import { diveCard, standLines, strikeLines } from '../../src/sheets/divecard.ts';
 import { diveList } from '../../src/sheets/divelist.ts';
 import { nextDive, partsOf } from '../../src/sheets/dives.ts';
-import type { Drawing, TextItem } from '../../src/sheets/drawing.ts';
+import type { Drawing, Point, TextItem } from '../../src/sheets/drawing.ts';
 import { textBox } from '../../src/sheets/fonts.ts';
 import { numberPlaces } from '../../src/sheets/jointlayout.ts';
 import { divesToCome, standingOf } from '../../src/sheets/standing.ts';
@@ -126,6 +126,64 @@ describe('every card can be read: type, contrast, nothing over another, nothing 
     const spoilt = { ...page, items: [...page.items, { ...text, text: 'x 7', size: 9, grey: 0.5 }] };
     expect(faults(context, { ...card, pages: [spoilt] }).length).toBeGreaterThanOrEqual(4);
   });
+});
+
+/** Least distance between two segments in the plane: at an end of one of them, or none where they cross. */
+function apart([a, b]: readonly [Point, Point], [c, d]: readonly [Point, Point]): number {
+  const turn = (p: Point, q: Point, r: Point) => (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
+  if (turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0) return 0;
+  const to = (p: Point, q: Point, r: Point): number => {
+    const [ux, uy] = [r.x - q.x, r.y - q.y];
+    const t = Math.max(0, Math.min(1, ((p.x - q.x) * ux + (p.y - q.y) * uy) / (ux * ux + uy * uy || 1)));
+    return Math.hypot(p.x - q.x - t * ux, p.y - q.y - t * uy);
+  };
+  return Math.min(to(a, c, d), to(b, c, d), to(c, a, b), to(d, a, b));
+}
+
+type Segment = readonly [Point, Point];
+
+/** The way of the gas, shafts and heads, and every other line of a card; mm. */
+function gasAndLines({ pages }: Drawing): { gas: Segment[]; lines: Segment[] } {
+  const gas: Segment[] = [];
+  const lines: Segment[] = [];
+  for (const item of pages[0]?.items ?? []) {
+    if (item.kind !== 'path') continue;
+    const points = item.closed ? [...item.points, item.points[0] as Point] : item.points;
+    const segments = points.slice(1).map((p, i): Segment => [points[i] as Point, p]);
+    const grey = item.fill === GAS_GREY || (item.pen?.dash !== undefined && item.pen.grey === GAS_GREY);
+    (grey ? gas : lines).push(...segments);
+  }
+  return { gas, lines };
+}
+
+/** The grey that nothing of a card has but the arrows of gas. */
+const GAS_GREY = 0.25;
+/** mm. What is seen as a gap at arm's length by a head lamp: two widths of the outline. A choice. */
+const SEEN_APART = 1;
+
+describe('the way of the gas is seen', () => {
+  for (const display of ['metric', 'us'] as const) {
+    test(`arrows of gas clear of every line and of the numbers: every sample, ${display}`, async () => {
+      let arrows = 0;
+      for (const { name, job, file } of sampleJobs()) {
+        const { lift: _, ...still } = job;
+        for (const context of await contextsOf(planOf({ ...still, display }, file), { fonts })) {
+          const card = diveCard(context);
+          const { gas, lines } = gasAndLines(card);
+          arrows += gas.length;
+          if (context.fitting.sequence.runs.some(({ ventS }) => ventS !== null))
+            expect(gas.length, name).toBeGreaterThan(0);
+          for (const arrow of gas)
+            for (const line of lines) expect(apart(arrow, line), `${name} ${context.id}`).toBeGreaterThan(SEEN_APART);
+          const discs = (card.pages[0]?.items ?? []).flatMap((item) => (item.kind === 'circle' ? [item] : []));
+          for (const arrow of gas)
+            for (const { centre, radius } of discs)
+              expect(apart(arrow, [centre, centre]) - radius, `${name} ${context.id}`).toBeGreaterThan(SEEN_APART / 2);
+        }
+      }
+      expect(arrows).toBeGreaterThan(50);
+    });
+  }
 });
 
 const words = (drawing: Drawing): string =>

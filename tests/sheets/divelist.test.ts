@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest';
+import { showFigure } from '../../src/job/show.ts';
 import { planFile } from '../../src/plan/planfile.ts';
 import { type Context, contextsOf } from '../../src/sheets/context.ts';
 import { diveCard, strikeLines } from '../../src/sheets/divecard.ts';
-import { diveList } from '../../src/sheets/divelist.ts';
+import { diveList, wholeMinutes } from '../../src/sheets/divelist.ts';
 import { endOf, partsOf, workList } from '../../src/sheets/dives.ts';
 import { type Drawing, flattened, type TextItem } from '../../src/sheets/drawing.ts';
 import { cardLength } from '../../src/sheets/figures.ts';
@@ -65,6 +66,50 @@ describe('dive list', () => {
     }
   });
 
+  test('a run is marked F where its own side has no such bead, felt for millimetre by millimetre; no other is', async () => {
+    let marked = 0;
+    for (const context of await contexts()) {
+      const { root, weld } = context.fitting;
+      const items = textsOf(diveList(context));
+      const list = items.slice(items.findIndex(({ text }) => text === 'Every run in order'));
+      const column = (title: string) => list.find(({ text }) => text === title)?.at.x as number;
+      const [fromX, toX] = [column('from'), column('to')];
+      /** The side on which a place lies, by its corners; whether it has the bead, by what is laid there. */
+      const bare = (s: number, layer: number, bead: number): boolean => {
+        const wrapped = ((s % root.perimeter) + root.perimeter) % root.perimeter;
+        const k = [1, 2, 3, 4].findIndex((corner) => wrapped < (root.corners[corner] as number));
+        const side = ['face-', 'end+', 'face+', 'end-'][k];
+        const laid = weld.sides.find((each) => each.side === side)?.stack.layers[layer - 1]?.beads[bead - 1];
+        return !((laid?.area ?? 0) > 0);
+      };
+      let from = 0;
+      for (const item of weld.work) {
+        if (item.task === 'hold') continue;
+        const at = list.findIndex(({ text }, i) => i >= from && text === String(item.no));
+        expect(list[at + 1]?.text).toBe(`${item.layer} ${item.kind}`);
+        from = at + 1;
+        // A place too long for its cell goes on in a second line.
+        const next = list.findIndex(({ at: { x } }, i) => i > at + 2 && x > toX + 0.01);
+        const cell = (x: number) => list.slice(at + 3, next).filter((each) => Math.abs(each.at.x - x) < 0.01);
+        const texts = [[list[at + 2] as TextItem], cell(fromX), cell(toX)];
+        const cells = texts.map((lines) => /(^| )F$/.test(lines.at(-1)?.text ?? ''));
+        const way = Math.sign(item.toS - item.fromS);
+        const long = Math.abs(item.toS - item.fromS);
+        const felt = Array.from({ length: Math.floor(long) }, (_, mm) =>
+          bare(item.fromS + way * (mm + 0.5), item.layer, item.bead),
+        );
+        expect(cells[1], `${context.id} ${item.no} from`).toBe(felt[0]);
+        expect(cells[2], `${context.id} ${item.no} to`).toBe(felt.at(-1));
+        if (!cells[0] && !cells[1] && !cells[2]) expect(felt.filter((each) => each).length).toBeLessThanOrEqual(1);
+        // What is feathered out holds no metal of its own.
+        if (felt.every((each) => each)) expect(item.volume).toBeLessThan(1);
+        if (cells.some((each) => each)) marked++;
+      }
+      if (marked > 0) expect(wordsOf(diveList(context))).toMatch(/F after a (place|bead’s number): the bead has come/);
+    }
+    expect(marked).toBeGreaterThan(0);
+  });
+
   test('runs said of the dives add up to all runs of the weld, and each dive ends where its last piece does', async () => {
     for (const context of await contexts()) {
       const schedule = divesToCome(context.fitting, standingOf(context.fitting));
@@ -88,6 +133,29 @@ describe('dive list', () => {
         if (last.item.task === 'hold') expect(end).toMatch(/^at the hold: (fit-up|root|finished weld)$/);
       }
       expect(runs).toBe(context.fitting.weld.work.filter(({ task }) => task !== 'hold').length);
+    }
+  });
+
+  test('minutes of the dives in whole ones add up to the bottom time that the work and what each dive loses take', async () => {
+    for (const context of await contexts()) {
+      const { weld } = context.fitting;
+      const schedule = divesToCome(context.fitting, standingOf(context.fitting));
+      if (schedule?.kind !== 'planned') continue;
+      const { dives, terms } = schedule;
+      const listed = wholeMinutes(dives.map(({ minutes }) => minutes));
+      listed.forEach((whole, i) => {
+        expect(Math.abs(whole - (dives[i]?.minutes ?? 0))).toBeLessThan(1 + 1e-9);
+        expect(whole).toBeLessThanOrEqual(Math.ceil(terms.bottomTime));
+      });
+      const sum = listed.reduce((total, each) => total + each, 0);
+      // From the work itself, not from the dives: every item's minutes, what a dive loses, and a stop ground where an item is taken up again.
+      const again = dives.flatMap(({ pieces }) => pieces).filter(({ fromShare }) => fromShare > 0).length;
+      const work = weld.work.reduce((total, { minutes }) => total + minutes, 0);
+      if (standingOf(context.fitting).kind === 'none')
+        expect(Math.abs(sum - work - dives.length * terms.overhead - again * terms.restart)).toBeLessThan(0.5 + 1e-6);
+      expect(wordsOf(diveList(context))).toContain(
+        `is not work; all together ${showFigure({ minutes: sum }, context.plan.job.display)}.`,
+      );
     }
   });
 

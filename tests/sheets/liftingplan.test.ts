@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import type { LiftPlan } from '../../src/plan/movement/types.ts';
 import type { Plan } from '../../src/plan/types.ts';
+import { NO_TURN, placeOf, turnFurther } from '../../src/rigging/pose.ts';
 import { calculation } from '../../src/sheets/calculation.ts';
 import { contextsOf } from '../../src/sheets/context.ts';
 import { type Drawing, flattened } from '../../src/sheets/drawing.ts';
@@ -7,7 +9,9 @@ import { SHEETS, writeSheets } from '../../src/sheets/index.ts';
 import { keepTaut, liftingPlan } from '../../src/sheets/liftingplan.ts';
 import { plateLoad } from '../../src/sheets/liftlines.ts';
 import { bearers, hoistOrders, lugOver, stepEnds, watchFor } from '../../src/sheets/liftsteps.ts';
-import { failuresSaid } from '../../src/sheets/liftwork.ts';
+import { turnOf, turnsSaid } from '../../src/sheets/liftturns.ts';
+import { foundText, hoistLength } from '../../src/sheets/liftunits.ts';
+import { failuresSaid, pushesSaid } from '../../src/sheets/liftwork.ts';
 import { lifts, twoLines } from './liftjobs.ts';
 import { fonts, planOf, sampleJobs } from './plans.ts';
 
@@ -36,7 +40,7 @@ describe('lifting plan', () => {
     expect(ends).toEqual([0, 3]);
     const [first, last] = ends.map((end) => lift.states[end] as (typeof lift.states)[number]);
     if (first === undefined || last === undefined) throw new Error('no steps');
-    expect(bearers(plan, lift, last)).toEqual(['P 50 %', 'S 50 %']);
+    expect(bearers(plan, lift, last)).toEqual(['P 50.0 %', 'S 50.0 %']);
     // Half a per cent of stretch under the whole weight is a quarter under half: 1.5 m / 1.0025 = 1.496 m through the hoist.
     for (const order of hoistOrders(plan, lift, first, last)) expect(order).toMatch(/^[PS]: pay out 1\.496 m, to /);
     // Half of 4000 kg x 9.80665 m/s^2 on each lug.
@@ -54,10 +58,10 @@ describe('lifting plan', () => {
       for (const state of lift.states) {
         if (!state.rest.found) continue;
         const parts = bearers(plan, lift, state).flatMap((word) => {
-          const match = / (-?\d+) %$/.exec(word);
+          const match = / (-?\d+(?:\.\d)?) %$/.exec(word);
           return match === null ? [] : [Number(match[1])];
         });
-        expect(parts.reduce((sum, part) => sum + part, 0)).toBe(100);
+        expect(parts.reduce((sum, part) => sum + part, 0)).toBeCloseTo(100, 6);
       }
     }
   });
@@ -298,5 +302,115 @@ describe('lifting plan', () => {
         expect(pages.join(' ')).not.toMatch(/\[\]\.|\b(fittings?|lift|load|ship|limits|welding)\.[a-z]/);
       }
     }
+  });
+
+  /** A movement that is nothing but the turns given, deg about plumb and then a lean about the ship's length; null: as before, and free. */
+  const turning = (plan: Plan, turns: readonly (number | null)[], lean = 0): LiftPlan => {
+    const { lift } = plan;
+    const state = lift?.states[0];
+    if (lift === null || state === undefined || !state.rest.found) throw new Error('no movement');
+    const { rest } = state;
+    const { equilibrium } = rest;
+    let held = 0;
+    return {
+      ...lift,
+      states: turns.map((deg, step): LiftPlan['states'][number] => {
+        held = deg ?? held;
+        const about = plan.up.map((x) => (x * held * Math.PI) / 180) as [number, number, number];
+        const turn = turnFurther(turnFurther(NO_TURN, about), [(lean * Math.PI) / 180, 0, 0]);
+        const stability = { ...equilibrium.stability, kind: deg === null ? ('neutral' as const) : ('stable' as const) };
+        const pose = { ...equilibrium.pose, turn };
+        return { ...state, step, rest: { ...rest, equilibrium: { ...equilibrium, pose, stability } } };
+      }),
+    };
+  };
+
+  test('a turn about plumb is told as it begins, goes on and goes back, anticlockwise where port goes aft (closed form)', () => {
+    const plan = planOf(twoLines('metric'));
+    const said = (turns: readonly (number | null)[], from: number, to: number): string[] =>
+      turnsSaid(plan, turning(plan, turns), from, to);
+    expect(said([0, 0.4, 1], 0, 2)).toEqual([]);
+    expect(said([0, 20, 49], 0, 2)).toEqual(['load turns to 49° anticlockwise by step 3']);
+    expect(said([0, 20, 49, 49, 49], 3, 4)).toEqual([]);
+    expect(said([0, -20, -49, -30], 0, 3)).toEqual([
+      'load turns to 49° clockwise by step 3',
+      'load turns back to 30° clockwise by step 4',
+    ]);
+    expect(said([0, 30, 0], 2, 2)).toEqual(['load turns back to how it is drawn by step 3']);
+    expect(said([0, 10, -10], 2, 2)).toEqual(['load turns to 10° clockwise by step 3']);
+    // Slowly, a degree at a time, in two items.
+    expect(said([0, 1, 2, 3, 4, 5, 6], 0, 3)).toEqual(['load turns to 3° anticlockwise by step 4']);
+    expect(said([0, 1, 2, 3, 4, 5, 6], 4, 6)).toEqual(['load turns to 6° anticlockwise by step 7']);
+    // The shorter way round, on past half a turn.
+    expect(said([0, 90, 170, -170], 0, 3)).toEqual(['load turns to 190° anticlockwise by step 4']);
+    // Free from the fourth on, then held again.
+    expect(said([0, 30, 50, null, null, 12], 0, 5)).toEqual([
+      'load turns to 50° anticlockwise by step 3',
+      'load turns back to 12° anticlockwise by step 6',
+    ]);
+    // Anticlockwise from above: what was to port (y) comes aft (-x). A lean besides changes nothing of it.
+    for (const lean of [0, 5, 35]) {
+      const state = turning(plan, [49], lean).states[0] as LiftPlan['states'][number];
+      expect(((turnOf(plan, state) ?? Number.NaN) * 180) / Math.PI).toBeCloseTo(49, 9);
+    }
+  });
+
+  test('a load walked to a line beside it is turned by so much as its ends on the lines say, told in the order of work and at its picture', async () => {
+    const g = sampleJobs().find(({ name }) => name.startsWith('g-'));
+    const plan = planOf(g?.job, g?.file);
+    const { lift } = plan;
+    const context = (await contextsOf(plan, { fonts }))[0];
+    const state = lift?.states[13];
+    if (lift === null || context === undefined || !state?.rest.found) throw new Error('no movement');
+    // By hand: from the end of line S to that of line P, drawn and as it hangs, seen from above.
+    const [p, s] = ['P', 'S'].map((id) => lift.lines.findIndex((line) => line.id === id));
+    const { pose } = state.rest.equilibrium;
+    const along = (at: (k: number) => readonly number[]): number => {
+      const [from, to] = [at(s as number), at(p as number)];
+      return Math.atan2((to[1] as number) - (from[1] as number), (to[0] as number) - (from[0] as number));
+    };
+    const drawn = (k: number) => lift.lines[k]?.attachment ?? [0, 0, 0];
+    const hangs = (k: number) => placeOf(pose, lift.load.centre, drawn(k) as [number, number, number]);
+    const deg = ((along(hangs) - along(drawn)) * 180) / Math.PI;
+    const text = wordsOf(liftingPlan(context));
+    // Its lean of 6 degrees foreshortens what is seen from above by no more than half a degree.
+    const told = Number(/load turns to (\d+)° anticlockwise by step 14/.exec(text.replaceAll('\n', ' '))?.[1]);
+    expect(Math.abs(told - deg)).toBeLessThan(1);
+    expect(text).toContain(`turned ${told}° anticlockwise, seen from above`);
+    expect(text).toContain('load turns back to about');
+    expect(pushesSaid(plan, lift).join(' ')).toMatch(/turns it about \d+° there: nothing keeps it/);
+  });
+
+  test('one unit of force on a sheet, and a foot or more in feet and inches', async () => {
+    for (const { job, file } of sampleJobs().filter((each) => each.job.lift !== undefined)) {
+      const plan = planOf({ ...job, display: 'us' }, file);
+      const context = (await contextsOf(plan, { fonts }))[0];
+      if (context === undefined) throw new Error('no lug');
+      // Pushes are a hand's force and stand in their own.
+      const text = wordsOf(liftingPlan(context)).replaceAll(/”, \d+ lbf:/g, '');
+      expect(/\d kip\b/.test(text) && /\d lbf\b/.test(text)).toBe(false);
+      for (const [all, whole] of text.matchAll(/(?<![\d/.])(\d+) (?:\d+\/\d+ )?in\b/g))
+        expect(Number(whole), all).toBeLessThan(12);
+    }
+    expect([304.8, 304.7, 300, 25.4 * 30.625, -914.4].map((mm) => hoistLength(mm, 'us'))).toEqual([
+      '1 ft',
+      '1 ft',
+      '11 13/16 in',
+      '2 ft 6 5/8 in',
+      '-3 ft',
+    ]);
+  });
+
+  test('a limit is said for what it is: a most, or a least', () => {
+    const plan = planOf(twoLines('metric'));
+    expect(foundText(plan, { id: 'hoist-wll', demand: 32642, limit: 31381, unit: 'N' })).toBe(
+      '32.6 kN, at most 31.4 kN',
+    );
+    expect(foundText(plan, { id: 'hoist-wll', demand: 31390, limit: 31381, unit: 'N' })).toBe(
+      '31.39 kN, at most 31.38 kN',
+    );
+    expect(foundText(plan, { id: 'keep-clear', demand: 50, limit: 31, unit: 'mm' })).toBe(
+      '31.0 mm, wanted at least 50.0 mm',
+    );
   });
 });

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { flatFoot, grown, toeOnShell } from '../../src/sheets/flatten.ts';
-import { markoutDxf } from '../../src/sheets/markout.ts';
-import { MARKOUT_LAYERS } from '../../src/sheets/markout-drawing.ts';
+import { markoutDxf, markoutSheet } from '../../src/sheets/markout.ts';
+import { MARKOUT_LAYERS, markoutLines } from '../../src/sheets/markout-drawing.ts';
 import { boards, TRIAL_LAYERS, trialDxf } from '../../src/sheets/trial.ts';
 import { arcJob, contextOf, wedgeJob } from './plans.ts';
-import { layersOf, polylinesOn, readDxf } from './readback.ts';
+import { layersOf, polylinesOn, readDxf, wordsOf } from './readback.ts';
 
 /* A bottom that is a cylinder unrolls without stretch: every figure of the mark-out in closed form. */
 
@@ -59,6 +59,46 @@ test('weld toes lie a leg outside the footprint, square to each side (leg of a t
   expect(Math.min(...xs)).toBeCloseTo(-150 - leg, 6);
   expect(Math.max(...ys)).toBeCloseTo(15 + leg, 6);
   expect(Math.min(...ys)).toBeCloseTo(-15 - leg, 6);
+});
+
+test('where two sides have toes of their own width the corner is a quarter of an ellipse that runs on straight into both (closed form)', async () => {
+  const context = await contextOf(wedgeJob(0.2, { fitting: { stem: 'normal' } }));
+  const flat = flatFoot(context.plan, context.fitting);
+  const by = (side: string) => (side.startsWith('face') ? 25 : 16);
+  const points = grown(flat, by);
+  // The footprint is 300 x 30: along x the ends, along y the faces.
+  const [along, round] = [16, 25];
+  for (const p of points) {
+    // Nothing bulges beyond a side's own line.
+    expect(Math.abs(p.x)).toBeLessThan(150 + along + 1e-6);
+    expect(Math.abs(p.y)).toBeLessThan(15 + round + 1e-6);
+    const [u, v] = [(Math.abs(p.x) - 150) / along, (Math.abs(p.y) - 15) / round];
+    if (u > 1e-6 && v > 1e-6) expect(u * u + v * v).toBeCloseTo(1, 6);
+  }
+  // All four corners are round.
+  const round4 = points.filter((p) => Math.abs(p.x) > 151 && Math.abs(p.y) > 16);
+  expect(new Set(round4.map((p) => `${Math.sign(p.x)} ${Math.sign(p.y)}`)).size).toBe(4);
+});
+
+test('a frame and a longitudinal on the centre lines are seen beside them: wide light bands, drawn before the lines, and said', async () => {
+  const context = await contextOf(
+    wedgeJob(0.2, { fitting: { behind: { fromFrame: '0 mm', fromLongitudinal: '0 mm' } } }),
+  );
+  const { items, names } = markoutLines(context, flatFoot(context.plan, context.fitting));
+  const at = (layer: string) => items.findIndex((item) => item.kind === 'path' && item.layer === layer);
+  for (const layer of ['FRAMES_BEHIND', 'LONGITUDINALS_BEHIND']) {
+    const band = items[at(layer)];
+    const centre = items[at('CENTRE_LINES')];
+    if (band?.kind !== 'path' || centre?.kind !== 'path') throw new Error('no lines');
+    expect(band.pen?.width ?? 0).toBeGreaterThan(5 * (centre.pen?.width ?? 0));
+    expect(band.pen?.grey ?? 0).toBeGreaterThan(0.5);
+    for (const line of ['CENTRE_LINES', 'FOOTPRINT', 'WELD_TOES', 'CLEAN_ZONE'])
+      expect(at(layer)).toBeLessThan(at(line));
+  }
+  expect(names.map(({ layer }) => layer)).toEqual(expect.arrayContaining(['FRAMES_BEHIND', 'LONGITUDINALS_BEHIND']));
+  expect(wordsOf(markoutSheet(context))).toContain('Grey band: frame or longitudinal behind the plating');
+  const bare = await contextOf(wedgeJob(0.2));
+  expect(wordsOf(markoutSheet(bare))).not.toContain('Grey band');
 });
 
 test('on a skewed joint the toe lies throat / cos(psi/2) along the shell from the root (isosceles triangle), both sides', async () => {

@@ -397,3 +397,30 @@ describe('the plate on paper', () => {
     });
   }
 });
+
+describe('what the picture of the plate says of its lines is so', () => {
+  test('the torch is drawn where it can be told from the next line, else said to lie there', async () => {
+    for (const [kerf, drawn] of [
+      ['1.5 mm', false],
+      ['12 mm', true],
+    ] as const) {
+      const context = await contextOf({ ...wedgeJob(0.2), papers: { kerf, stock: '3 mm' } });
+      const { pages } = plateSheet(context);
+      const dotted = pages
+        .flatMap(({ items }) => items)
+        .filter((item) => 'layer' in item && item.layer === 'TORCH_CENTRE');
+      expect(dotted.length > 0).toBe(drawn);
+      expect(wordsOf(pages).includes('Dots: the middle of the torch')).toBe(drawn);
+      expect(wordsOf(pages).includes('The middle of the torch is not drawn')).toBe(!drawn);
+      // The file to cut from has it always.
+      expect(polylinesOn(readDxf(plateDxf(context)), 'TORCH_CENTRE').length).toBe(1);
+    }
+  });
+
+  test('a square foot has one edge, a bevelled one a lower of two', async () => {
+    const square = await contextOf(wedgeJob(0.2, { fitting: { stem: 'normal' } }));
+    expect(wordsOf(plateSheet(square).pages)).toContain('through the plate at the edge of the foot');
+    const bevelled = await contextOf(wedgeJob(0.2));
+    expect(wordsOf(plateSheet(bevelled).pages)).toContain('at the lower of the two foot edges');
+  });
+});

@@ -367,6 +367,49 @@ test('what is written on the template is true of the face it stands on: ends, wh
   }
 });
 
+describe('the words of the leg line point at it', () => {
+  // The samples' proportions: a pin high over the foot, and one close to it.
+  const lugs = [
+    { foot: '300 mm', thickness: '38 mm', pinHeight: '225 mm', hole: '44 mm', topRadius: '100 mm', shoulder: '60 mm' },
+    { foot: '300 mm', thickness: '30 mm', pinHeight: '95 mm', hole: '40 mm', topRadius: '70 mm', shoulder: '30 mm' },
+  ];
+  for (const lug of lugs) {
+    for (const display of ['metric', 'us'] as const) {
+      test(`pin at ${lug.pinHeight}, ${display}: a leader ends on the line; with room they stand nearer it than the sight line`, async () => {
+        const context = await contextOf({ ...wedgeJob(0.3, { fitting: { lug } }), display });
+        for (const face of ['face+', 'face-'] as const) {
+          const view = templateView(context, face);
+          const items = flattened(view.items);
+          const said = items.find((item) => item.kind === 'text' && item.text.startsWith('leg line'));
+          if (said?.kind !== 'text') throw new Error('no words');
+          const drawn = items.flatMap((item) => (item.kind === 'path' && item.layer === 'LEG_LINE' ? [item] : []));
+          const head = drawn.find((item) => item.closed);
+          const tip = head?.points[0];
+          // Under a wedge a fore-and-aft foot is level: so is the leg line, a leg over the foot's edge.
+          const edge = Math.max(...footEdge(context.fitting, face).map((p) => p.y));
+          const leg = context.fitting.weld.sides.find((side) => side.side === face)?.calledLegAlongPlate ?? 0;
+          expect((tip?.y ?? 0) - view.origin.y).toBeCloseTo(edge + leg, 6);
+          const box = textBox(context.fonts, said);
+          expect(tip?.x).toBeGreaterThan(box.x0);
+          expect(tip?.x).toBeLessThan(box.x1);
+          const sight = items.find((item) => item.kind === 'path' && item.layer === 'SIGHT_LINE');
+          if (sight?.kind !== 'path') throw new Error('no sight line');
+          const sightY = sight.points[0]?.y ?? 0;
+          if (lug === lugs[0]) expect(said.at.y - (tip?.y ?? 0)).toBeLessThan(sightY - said.at.y);
+          // No figure is under the leader, none under the words.
+          for (const other of items) {
+            if (other.kind !== 'text' || other === said) continue;
+            const at = textBox(context.fonts, other);
+            const low = Math.min(said.at.y, tip?.y ?? 0);
+            const crossed = (tip?.x ?? 0) > at.x0 && (tip?.x ?? 0) < at.x1 && at.y1 > low && at.y0 < said.at.y - 0.5;
+            expect(crossed, other.text).toBe(false);
+          }
+        }
+      });
+    }
+  }
+});
+
 describe('the map of the pages', () => {
   /** Lugs of all sizes: pages beside and over one another. */
   const jobs = () =>
