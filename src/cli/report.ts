@@ -2,13 +2,16 @@ import type { Phrase } from '../../geometry/phrase.ts';
 import { fromAftPerpendicular, showFigure, showPhrase } from '../job/show.ts';
 import { escaped } from '../job/shown.ts';
 import type { Display, Fitting } from '../job/types.ts';
-import { leantWay, turnedWay } from '../plan/pullremedy.ts';
+import { pullRemedy } from '../plan/pullremedy.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
+import { cardLength } from '../sheets/figures.ts';
+import { shopPhrase } from '../sheets/shopphrase.ts';
+import { sideNames, sidesInWords } from '../sheets/sides.ts';
+import { withTakeOff } from '../sheets/takeoff.ts';
 import { CAUTIONS } from './cautions.ts';
 import { compareLines } from './comparetext.ts';
 import { block, table } from './layout.ts';
 import { liftChecks, liftLines } from './liftreport.ts';
-import { lookingTowards } from './looking.ts';
 import { failedLines, holdsLines } from './strengthtext.ts';
 import { uncertaintyLines } from './uncertaintytext.ts';
 import { weldLines } from './weldtext.ts';
@@ -36,19 +39,26 @@ export function report(plan: Plan): string {
 
 function fittingLines(fitting: FittingPlan, plan: Plan): string[] {
   const { display } = plan.job;
-  const say = (...phrase: Phrase) => showPhrase(phrase, display);
+  const say = (...phrase: Phrase) => sidesInWords(fitting, showPhrase(phrase, display));
+  const names = sideNames(fitting);
   const { input, bevel, fit, joint, readings, load, body, sequence, checks } = fitting;
   const failed = checks.filter((check) => !check.pass);
   return [
     ...block(escaped(input.id), placeText(fitting, display)),
     ...block('Sides', sidesText(fitting)),
     ...block('Fit', say(...fit.verdict)),
-    ...fit.remedies.flatMap((remedy) => block('', say(...remedy))),
+    ...fit.remedies.flatMap((remedy) => block('', withTakeOff(fitting, say(...remedy), display))),
     ...block(
       'Bevel',
-      say({ rad: bevel.min }, ' to ', { rad: bevel.max }, ' along the foot; dihedral angle ', {
-        rad: joint.dihedral.min,
-      }) + say(' to ', { rad: joint.dihedral.max }, ' round the root'),
+      say(
+        { rad: bevel.min },
+        ' to ',
+        { rad: bevel.max },
+        ` along the foot${minusText(bevel.min, names)}; dihedral angle `,
+        {
+          rad: joint.dihedral.min,
+        },
+      ) + say(' to ', { rad: joint.dihedral.max }, ' round the root'),
     ),
     ...block(
       'Readings',
@@ -60,7 +70,7 @@ function fittingLines(fitting: FittingPlan, plan: Plan): string[] {
         ' from plumb, foot ',
       ) +
         say({ rad: readings.footFromLevel }, ' from level') +
-        (readings.higherEnd === 'level' ? '' : `, ${readings.higherEnd} the higher`),
+        (readings.higherEnd === 'level' ? '' : `, ${names[readings.higherEnd]} the higher`),
     ),
     ...block(
       'Pull',
@@ -74,9 +84,9 @@ function fittingLines(fitting: FittingPlan, plan: Plan): string[] {
       ['run', 'side', 'from s', 'to s', 'going', 'climb', 'gas comes out'],
       sequence.runs.map((run) => [
         String(run.run),
-        run.side,
-        say({ mm: run.fromS, digits: 0 }),
-        say({ mm: run.toS, digits: 0 }),
+        names[run.side],
+        cardLength(run.fromS, display),
+        cardLength(run.toS, display),
         run.travel.towards,
         say({ rad: run.travel.climb }),
         ventText(run, display),
@@ -88,14 +98,19 @@ function fittingLines(fitting: FittingPlan, plan: Plan): string[] {
     ...compareLines(plan.compare, plan.fittings.indexOf(fitting), display),
     ...uncertaintyLines(plan.uncertainty, plan.fittings.indexOf(fitting), display),
     ...block('Checks', `${checks.length - failed.length} of ${checks.length} pass`),
-    ...failed.flatMap((check) => failedLines(check, display)),
+    ...failed.flatMap((check) => failedLines(fitting, check, display)),
   ];
 }
 
+/** What a minus before a bevel says, where there is one. */
+const minusText = (least: number, names: ReturnType<typeof sideNames>): string =>
+  least < 0 ? `, minus where the ${names['face-']} is the shorter` : '';
+
 /** What was built, where the job says so. */
-function asBuiltLines({ asBuilt }: FittingPlan, display: Display): string[] {
+function asBuiltLines(fitting: FittingPlan, display: Display): string[] {
+  const { asBuilt } = fitting;
   if (!asBuilt) return [];
-  const say = (...phrase: Phrase) => showPhrase(phrase, display);
+  const say = (...phrase: Phrase) => sidesInWords(fitting, showPhrase(phrase, display));
   return [
     ...block(
       'As built',
@@ -106,7 +121,7 @@ function asBuiltLines({ asBuilt }: FittingPlan, display: Display): string[] {
         ' from where it was planned; the pull lies ',
       ) + say({ rad: Math.abs(asBuilt.load.offPlane), digits: 2 }, ' off the plate.'),
     ),
-    ...asBuilt.orders.flatMap((order) => block('', say(...order))),
+    ...asBuilt.orders.flatMap((order) => block('', sidesInWords(fitting, shopPhrase(order, display)))),
   ];
 }
 
@@ -132,35 +147,24 @@ function stemText({ stem }: Fitting, display: Display): string {
   }
 }
 
-function sidesText({ frame, input }: FittingPlan): string {
-  const towards = (v: FittingPlan['frame']['face'], sign: 1 | -1) => lookingTowards(v, sign, input.at.side);
-  return [
-    `face- looks ${towards(frame.face, -1)}`,
-    `end+ ${towards(frame.foot, 1)}`,
-    `face+ ${towards(frame.face, 1)}`,
-    `end- ${towards(frame.foot, -1)}; s runs that way round from the corner of end- and face-`,
-  ].join(', ');
+/** Sides by where they face, with the names that the plan file and the job give them. */
+function sidesText(fitting: FittingPlan): string {
+  const names = sideNames(fitting);
+  const each = (['face-', 'end+', 'face+', 'end-'] as const).map((side) => `${names[side]} (${side})`);
+  return `${each.join(', ')}; s runs that way round from the corner of ${names['end-']} and ${names['face-']}`;
 }
 
 function correctionText({ corrections, load, anchor, frame, input }: FittingPlan, display: Display): string {
   if (Math.abs(load.offPlane) < 5e-4) return 'It lies in the plane of the plate.';
-  const { heading, lean } = corrections;
-  const turn = (angle: number) => `${angle >= 0 ? '+' : ''}${showFigure({ rad: angle, digits: 2 }, display)}`;
-  const ways = [
-    ...(heading.found ? [`a heading changed by ${turn(heading.angle)} (${turnedWay(heading.angle, { anchor })})`] : []),
-    ...(lean.found
-      ? [
-          `a stem leant by ${turn(lean.angle)} (${leantWay(lean.angle, { anchor, stem: frame.stem, heading: input.heading })})`,
-        ]
-      : []),
-  ];
-  return ways.length === 0 ? 'No turn and no lean within reach brings it true.' : `True with ${ways.join(' or ')}.`;
+  return showPhrase(pullRemedy(corrections, { anchor, stem: frame.stem, heading: input.heading }), display);
 }
 
-function strikeText({ sequence, joint }: FittingPlan, display: Display): string {
-  const at = (s: number) => showFigure({ mm: s, digits: 0 }, display);
+function strikeText(fitting: FittingPlan, display: Display): string {
+  const { sequence, joint } = fitting;
+  const names = sideNames(fitting);
+  const at = (s: number) => cardLength(s, display);
   const { start, finish } = sequence;
-  const order = `first on ${start.side} at s ${at(start.s)}, close on ${finish.side} at s ${at(finish.s)}`;
+  const order = `first on the ${names[start.side]} at s ${at(start.s)}, close on the ${names[finish.side]} at s ${at(finish.s)}`;
   if (joint.level) return `${order}; the root lies level: no way up for gas to rely on`;
   const rise = showFigure({ mm: joint.highest.height - joint.lowest.height }, display);
   const sealed =
@@ -173,10 +177,10 @@ function strikeText({ sequence, joint }: FittingPlan, display: Display): string 
 }
 
 function ventText(run: FittingPlan['sequence']['runs'][number], display: Display): string {
-  const where = run.ventS === null ? '' : `at s ${showFigure({ mm: run.ventS, digits: 0 }, display)}`;
+  const where = run.ventS === null ? '' : `at s ${cardLength(run.ventS, display)}`;
   if (run.ventOpen) return where === '' ? 'level' : `${where}, open`;
   if (run.trapped > 0) return 'TRAPPED';
-  return `${where}${where === '' ? '' : ', '}CLOSED over ${showFigure({ mm: run.sealed, digits: 0 }, display)}`;
+  return `${where}${where === '' ? '' : ', '}CLOSED over ${cardLength(run.sealed, display)}`;
 }
 
 /** Defaults that decide whether it holds: these a reader has to see; the others stand in the plan file. */

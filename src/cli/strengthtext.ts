@@ -2,6 +2,8 @@ import type { Phrase } from '../../geometry/phrase.ts';
 import { showPhrase } from '../job/show.ts';
 import type { Display } from '../job/types.ts';
 import type { Check, FittingPlan } from '../plan/types.ts';
+import { sidesInWords } from '../sheets/sides.ts';
+import { withTakeOff } from '../sheets/takeoff.ts';
 import { demandAgainstLimit } from './checktext.ts';
 import { block } from './layout.ts';
 
@@ -28,7 +30,7 @@ export function holdsLines(fitting: FittingPlan, display: Display): string[] {
       `${strength.checks.every((c) => c.pass) ? 'yes, by every check of it; worst' : 'NO; worst'}: ${worst.title}, ` +
         `${demandAgainstLimit(worst, display)}, ${marginText(worst, display)} (${firstSentence(worst.source)})`,
     ),
-    ...block('', showPhrase([...strength.toes.text, ...beside], display)),
+    ...block('', sidesInWords(fitting, showPhrase([...strength.toes.text, ...beside], display))),
   ];
 }
 
@@ -41,14 +43,14 @@ export function marginText({ ratio }: Pick<Check, 'ratio'>, display: Display): s
 }
 
 /** A failed check: what, by how much, whose limit, what to do; a screening says that it is one. */
-export function failedLines(check: Check, display: Display): string[] {
+export function failedLines(fitting: FittingPlan, check: Check, display: Display): string[] {
   const kind = check.screening ? ' Screening: an engineer works it out before anything hangs from it.' : '';
   return [
     ...block(
       'FAILS',
       `${check.title}: ${demandAgainstLimit(check, display)}, ${marginText(check, display)} (${firstSentence(check.source)})${kind}`,
     ),
-    ...block('', showPhrase(check.remedy, display)),
+    ...block('', sidesInWords(fitting, withTakeOff(fitting, showPhrase(check.remedy, display), display))),
   ];
 }
 

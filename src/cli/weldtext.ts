@@ -1,17 +1,22 @@
-import type { Figure, Phrase } from '../../geometry/phrase.ts';
+import type { Phrase } from '../../geometry/phrase.ts';
 import { showPhrase } from '../job/show.ts';
 import type { Display, Welding } from '../job/types.ts';
 import type { FittingPlan } from '../plan/types.ts';
+import { gapLength, shopLength } from '../sheets/figures.ts';
+import { sideNames } from '../sheets/sides.ts';
 import { block } from './layout.ts';
 
 /** What the weld takes: legs on each side, layers, electrodes, current, time, dives, test plates. */
-export function weldLines({ weld }: FittingPlan, welding: Welding, display: Display): string[] {
+export function weldLines(fitting: FittingPlan, welding: Welding, display: Display): string[] {
+  const { weld } = fitting;
+  const names = sideNames(fitting);
   const say = (...phrase: Phrase) => showPhrase(phrase, display);
   const { totals, schedule, sides, current, supply } = weld;
-  const mm = (value: number): Figure => ({ mm: value, digits: 1 });
   const legs = sides.map((side) => {
-    const gap = side.addedForGap > 0 ? say(' (with ', mm(side.addedForGap), ' for the gap)') : '';
-    return `${side.side} ${say(mm(side.legAlongPlate), ' x ', mm(side.legSquare))}${gap}, ${side.beads} beads`;
+    const gap = side.addedForGap > 0 ? ` (with ${gapLength(side.addedForGap, display)} for the gap)` : '';
+    // As the sheets call them up: what is welded to, not what comes out of the formula.
+    const [along, square] = [side.calledLegAlongPlate, side.calledLegSquare].map((leg) => shopLength(leg, display));
+    return `${names[side.side]} ${along} x ${square}${gap}, ${side.beads} beads`;
   });
   const layers = Math.max(...sides.map((side) => side.layers));
   const dives =

@@ -20,6 +20,7 @@ import { planJob } from '../../src/plan/plan.ts';
 import type { PlanFile } from '../../src/plan/planfile.ts';
 import { planFile } from '../../src/plan/planfile.ts';
 import { orderName } from '../../src/plan/runorder.ts';
+import { throatLength } from '../../src/sheets/figures.ts';
 
 const folders = readdirSync('samples').filter((f) => /^[a-z]/.test(f));
 
@@ -98,16 +99,17 @@ describe.each(folders)('%s', (name) => {
         deg(out.joint.dihedral.minDeg),
         deg(out.joint.dihedral.maxDeg),
         deg(Math.abs(out.load.offPlaneDeg)),
-        deg(out.load.inPlaneDeg),
+        // A minus is said by the side that the pull goes to.
+        `${deg(Math.abs(out.load.inPlaneDeg))} from the stem`,
         kn(out.load.alongStemKn),
-        kn(out.load.alongFootKn),
-        kn(out.load.sidewaysKn),
+        kn(Math.abs(out.load.alongFootKn)),
+        kn(Math.abs(out.load.sidewaysKn)),
         deg(out.readings.stemFromPlumbDeg),
         deg(out.readings.faceFromPlumbDeg),
         showFigure({ newtonPerMm: out.strength.weldGroup.worst.forceNPerMm }, display),
         ...out.bevel.schedule.flatMap((r) => [mm(r.faceMinusMm), deg(r.bevelDeg)]),
         ...out.sequence.root.flatMap((r) => [mm(r.fromSMm), mm(r.toSMm)]),
-        ...out.weld.sides.map((s) => mm(s.throatMm)),
+        ...out.weld.sides.map((s) => throatLength(s.throatMm, display)),
       ];
       for (const figure of expected) expect(html).toContain(figure);
       expect(html.match(/<th scope="row">\d+<\/th><td>[a-z]+ (side|end)/g)).toHaveLength(out.sequence.root.length);

@@ -46,7 +46,7 @@ test('all papers in one archive, stopped or to the end; a sheet in hand is told 
   const dxf = Object.entries(files).find(([name]) => name.endsWith('-plate.dxf'))?.[1];
   expect(Buffer.from(dxf ?? []).toString('utf8')).toContain(digest);
 
-  const typed = page.getByLabel('digest of a sheet in hand');
+  const typed = page.getByLabel('Type the digest at its foot');
   const told = page.getByRole('status').filter({ hasText: /digest|job/ });
   await expect.poll(() => told.textContent()).toContain(`now stands bear ${digest}`);
   await typed.fill(digest.slice(0, 9));

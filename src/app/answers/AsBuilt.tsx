@@ -1,5 +1,6 @@
 import { showFigure, showPhrase } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
+import { gapLength } from '../../sheets/figures.ts';
 import { TakeFitup } from '../dictation/TakeFitup.tsx';
 import { reveal } from '../places/reveal.ts';
 import { startAsBuilt } from '../places/start.ts';
@@ -13,7 +14,7 @@ import { CheckCard } from './CheckCard.tsx';
 export function AsBuilt({ plan, fitting, display }: { plan: ScreenPlan; fitting: ScreenFitting; display: Display }) {
   const { asBuilt } = fitting;
   if (asBuilt === null) return <NotYetBuilt plan={plan} fitting={fitting} display={display} />;
-  const mm = (x: number): string => showFigure({ mm: x }, display);
+  const mm = (x: number): string => gapLength(x, display);
   return (
     <>
       <h3>as it was built</h3>
@@ -43,14 +44,18 @@ export function AsBuilt({ plan, fitting, display }: { plan: ScreenPlan; fitting:
               <th scope="col">gap felt at</th>
               <th scope="col">found</th>
               <th scope="col">planned</th>
+              {asBuilt.grind !== null && <th scope="col">grind off</th>}
             </tr>
           </thead>
           <tbody>
-            {asBuilt.gaps.map((g) => (
+            {asBuilt.gaps.map((g, i) => (
               <tr key={g.s}>
-                <th scope="row">{spotPlace(fitting, g.s, display)}</th>
+                <th scope="row" className="wide">
+                  {spotPlace(fitting, g.s, display)}
+                </th>
                 <td>{mm(g.gap)}</td>
                 <td>{mm(g.planned)}</td>
+                {asBuilt.grind !== null && <td>{grindText(asBuilt.grind.spots[i]?.grind, display)}</td>}
               </tr>
             ))}
           </tbody>
@@ -63,6 +68,12 @@ export function AsBuilt({ plan, fitting, display }: { plan: ScreenPlan; fitting:
     </>
   );
 }
+
+/** mm. Less is nothing to grind: no order is given for it either. */
+const NOTHING = 0.1;
+
+const grindText = (mm: number | undefined, display: Display): string =>
+  mm === undefined ? '' : mm < NOTHING ? 'none' : gapLength(mm, display);
 
 /** rad, mm: less than an angle finder and a feeler gauge read. */
 const [SAME_ANGLE, SAME_GAP] = [0.0018, 0.06];

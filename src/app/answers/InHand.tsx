@@ -35,8 +35,8 @@ export function InHand() {
   // An answer to another question than the one on the screen is none.
   const now = told?.of.typed === typed && told.of.text === text && told.of.files === files ? told.answer : undefined;
   return (
-    <div style={{ flexBasis: '100%', marginTop: 6 }}>
-      <label htmlFor={id}>digest of a sheet in hand</label>{' '}
+    <div className="inhand">
+      <label htmlFor={id}>Is a printed sheet still good? Type the digest at its foot:</label>{' '}
       <input
         id={id}
         className="figure"
@@ -48,12 +48,15 @@ export function InHand() {
         aria-describedby={`${id}-answer`}
         onChange={(e) => setTyped(e.target.value)}
       />
-      <p id={`${id}-answer`} role="status" style={{ margin: '4px 0 0' }}>
+      <p id={`${id}-answer`} role="status">
         {now === undefined ? ' ' : words(now, typed)}
       </p>
     </div>
   );
 }
+
+/** Twelve figures and letters that must not part at the end of a line: they are compared at a glance. */
+const Digest = ({ of }: { readonly of: string }) => <b className="digest">{of}</b>;
 
 function words(answer: Answer, typed: string) {
   switch (answer.kind) {
@@ -61,20 +64,30 @@ function words(answer: Answer, typed: string) {
       return (
         <>
           <b>It belongs</b> to the job as it now stands
-          {answer.otherUnits
-            ? `, printed in the other units. Do not mix it with sheets that bear ${answer.now}: sizes called up are rounded in each.`
-            : '.'}
+          {answer.otherUnits ? (
+            <>
+              , printed in the other units. Do not mix it with sheets that bear <Digest of={answer.now} />: sizes called
+              up are rounded in each.
+            </>
+          ) : (
+            '.'
+          )}
         </>
       );
     case 'other':
       return (
         <>
-          <b>Do not use it:</b> {answer.digest} is of an older job or another one. The job as it now stands has{' '}
-          {answer.now}.
+          <b>Do not use it:</b> <Digest of={answer.digest} /> is of an older job or another one. The job as it now
+          stands has <Digest of={answer.now} />.
         </>
       );
     case 'no-digest':
-      if (typed.trim() === '') return `Sheets of the job as it now stands bear ${answer.now}.`;
+      if (typed.trim() === '')
+        return (
+          <>
+            Sheets of the job as it now stands bear <Digest of={answer.now} />.
+          </>
+        );
       return 'Not a whole digest yet: twelve figures and letters from a to f, as at the foot of every sheet.';
     case 'no-job':
       return 'The job as it stands cannot be read: mend the figure marked first.';

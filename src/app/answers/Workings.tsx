@@ -1,11 +1,13 @@
 import { showFigure, showPhrase } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
+import { throatLength } from '../../sheets/figures.ts';
 import { Compare } from '../compare/Compare.tsx';
 import { BestStance } from '../places/BestStance.tsx';
 import { leanOf, leanStem, turnHeading } from '../scene/handling.ts';
 import { edit } from '../store/document.ts';
 import { saveToFile } from '../store/files.ts';
 import { Sure } from '../sure/Sure.tsx';
+import { alongFootWords, fromStemWords, leanWords, offPlaneWords, sidewaysWords, turnWords } from '../text/pull.ts';
 import { sideNames, spotName } from '../text/sides.ts';
 import type { FootProfiles, ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
 import { AsBuilt } from './AsBuilt.tsx';
@@ -65,9 +67,10 @@ export function FitWorking({
                 </th>
                 <td>{fine(fit[cut].maxGap)}</td>
                 <td>{fine(fit[cut].maxRootOpening)}</td>
-                <td>
+                <td className="wide">
                   {cut === 'straight' && deg(fit.straight.bevel)}
-                  {cut === 'faceted' && `${fit.faceted.facets.length} facets`}
+                  {cut === 'faceted' &&
+                    (fit.faceted.facets.length === 1 ? 'one for all' : `${fit.faceted.facets.length} facets`)}
                   {cut === 'scribed' && `${deg(bevel.min)} to ${deg(bevel.max)}`}
                 </td>
               </tr>
@@ -119,9 +122,14 @@ export function FitWorking({
           </tbody>
         </table>
       </Scroll>
-      <Checks answer={answer} display={display} />
+      <Checks answer={withoutBuilt(answer, fitting)} display={display} />
     </>
   );
+}
+
+/** Less the checks of the lug as built, which stand with what was read there. */
+function withoutBuilt(answer: Answer, { asBuilt }: ScreenFitting): Answer {
+  return { ...answer, checks: answer.checks.filter((c) => asBuilt?.checks.every((b) => b.id !== c.id) ?? true) };
 }
 
 export function PullWorking({
@@ -140,11 +148,11 @@ export function PullWorking({
         <tbody>
           <tr>
             <th scope="row">off the plane of the lug</th>
-            <td>{deg(load.offPlane)}</td>
+            <td className="wide">{offPlaneWords(fitting, display)}</td>
           </tr>
           <tr>
-            <th scope="row">from the stem, within the plane</th>
-            <td>{deg(load.inPlane)}</td>
+            <th scope="row">within the plane</th>
+            <td className="wide">{fromStemWords(fitting, display)}</td>
           </tr>
           <tr>
             <th scope="row">along the stem</th>
@@ -152,11 +160,11 @@ export function PullWorking({
           </tr>
           <tr>
             <th scope="row">along the foot</th>
-            <td>{kn(load.alongFoot)}</td>
+            <td className="wide">{alongFootWords(fitting, display)}</td>
           </tr>
           <tr>
             <th scope="row">sideways, across the plate</th>
-            <td>{kn(load.sideways)}</td>
+            <td className="wide">{sidewaysWords(fitting, display)}</td>
           </tr>
           <tr>
             <th scope="row">stem from plumb</th>
@@ -309,8 +317,7 @@ export function StrikeWorking({ answer, fitting, display }: Props) {
 }
 
 export function DiveWorking({ answer, plan, fitting, display }: Props & { readonly plan: ScreenPlan }) {
-  const names = sideNames(fitting);
-  const { body, weld } = fitting;
+  const { body } = fitting;
   const { electrode } = plan.job;
   const mm = (x: number): string => showFigure({ mm: x }, display);
   return (
@@ -334,41 +341,55 @@ export function DiveWorking({ answer, plan, fitting, display }: Props & { readon
         {electrode.kind === 'nickel' ? 'nickel-type' : electrode.kind}, {mm(electrode.diameter)} by{' '}
         {mm(electrode.length)}.
       </p>
-      <Scroll label="The fillet on each side">
-        <table>
-          <caption className="unseen">The fillet on each side</caption>
-          <thead>
-            <tr>
-              <th scope="col">side</th>
-              <th scope="col">angle</th>
-              <th scope="col">leg on the plate</th>
-              <th scope="col">leg square to it</th>
-              <th scope="col">for the gap</th>
-              <th scope="col">throat</th>
-              <th scope="col">layers / beads</th>
-            </tr>
-          </thead>
-          <tbody>
-            {weld.sides.map((s) => (
-              <tr key={s.side}>
-                <th scope="row">{names[s.side]}</th>
-                <td>{showFigure({ rad: s.dihedral }, display)}</td>
-                <td>{mm(s.calledLegAlongPlate)}</td>
-                <td>{mm(s.calledLegSquare)}</td>
-                <td>{mm(s.addedForGap)}</td>
-                <td>{mm(s.throat)}</td>
-                <td>
-                  {s.layers} / {s.beads}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </Scroll>
+      <Fillets fitting={fitting} display={display} />
       <Stacks fitting={fitting} display={display} />
       <Takes fitting={fitting} display={display} />
       <Checks answer={answer} display={display} />
     </>
+  );
+}
+
+/** The fillet of each side, a side a column: four of them stand beside each other in a narrow panel. */
+function Fillets({ fitting, display }: { fitting: ScreenFitting; display: Display }) {
+  const names = sideNames(fitting);
+  const { sides } = fitting.weld;
+  const mm = (x: number): string => showFigure({ mm: x }, display);
+  const rows: readonly (readonly [string, (side: (typeof sides)[number]) => string])[] = [
+    ['angle', (s) => showFigure({ rad: s.dihedral }, display)],
+    ['leg on the plate', (s) => mm(s.calledLegAlongPlate)],
+    ['leg square to it', (s) => mm(s.calledLegSquare)],
+    ['of it for the gap', (s) => (s.addedForGap > 0 ? mm(s.addedForGap) : 'none')],
+    ['throat', (s) => throatLength(s.throat, display)],
+    ['layers / beads', (s) => `${s.layers} / ${s.beads}`],
+  ];
+  return (
+    <Scroll label="The fillet on each side">
+      <table className="sides">
+        <caption className="unseen">The fillet on each side</caption>
+        <thead>
+          <tr>
+            <th scope="col">side</th>
+            {sides.map((s) => (
+              <th key={s.side} scope="col">
+                {names[s.side]}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(([title, cell]) => (
+            <tr key={title}>
+              <th scope="row" className="wide">
+                {title}
+              </th>
+              {sides.map((s) => (
+                <td key={s.side}>{cell(s)}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Scroll>
   );
 }
 
@@ -389,7 +410,6 @@ function Mend({ fitting, index, display }: { fitting: ScreenFitting; index: numb
   const { heading, lean } = fitting.corrections;
   const { stem } = fitting.input;
   const square = stem.kind === 'normal' || stem.kind === 'lean';
-  const deg = (x: number): string => showFigure({ rad: x }, display);
   return (
     <p style={{ display: 'flex', flexWrap: 'wrap', gap: 6 }}>
       {heading.found && Math.abs(heading.angle) > LEAST_TURN && (
@@ -397,7 +417,7 @@ function Mend({ fitting, index, display }: { fitting: ScreenFitting; index: numb
           type="button"
           onClick={() => edit((t) => turnHeading(t, index, fitting.input.heading + heading.angle, display, 'exact'))}
         >
-          turn it by {deg(heading.angle)}
+          turn it {turnWords(heading.angle, fitting, display)}
         </button>
       )}
       {lean.found && square && Math.abs(lean.angle) > LEAST_TURN && (
@@ -407,7 +427,7 @@ function Mend({ fitting, index, display }: { fitting: ScreenFitting; index: numb
             edit((t) => leanStem(t, index, leanOf(fitting, fitting.frame.stem) + lean.angle, display, false))
           }
         >
-          lean it by {deg(lean.angle)}
+          lean it {leanWords(lean.angle, fitting, display)}
         </button>
       )}
     </p>

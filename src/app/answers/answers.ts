@@ -1,9 +1,9 @@
 import { showFigure, showPhrase } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
-import { leantWay, turnedWay } from '../../plan/pullremedy.ts';
 import type { Check } from '../../plan/types.ts';
 import type { Stance } from '../store/view.ts';
-import { ratioText } from '../text/checks.ts';
+import { againstLimit, ratioText } from '../text/checks.ts';
+import { leanWords, turnWords } from '../text/pull.ts';
 import { type SideNames, sideNames, spotName } from '../text/sides.ts';
 import type { ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
 
@@ -27,8 +27,11 @@ export interface Answer {
   readonly checks: readonly Check[];
 }
 
-const FIT = ['fit-gap'];
-const PULL = ['sideways-share', 'off-plane'];
+/** A gap that was felt is a matter of the fit, not of strength. */
+const GAP_FELT = 'as-built-gap';
+const FIT = ['fit-gap', GAP_FELT];
+const PULL_BUILT = 'as-built-sideways';
+const PULL = ['sideways-share', 'off-plane', PULL_BUILT];
 const ORDER = ['sealed-length'];
 
 const ORDERS: Readonly<Record<Stance, readonly Question[]>> = {
@@ -66,15 +69,23 @@ function fitAnswer(f: ScreenFitting, display: Display): Answer {
   const state: State = failed(checks) || fit.grade === 'recut' ? 'fail' : fit.grade === 'made-up' ? 'care' : 'good';
   const acute = showFigure({ rad: joint.dihedral.min }, display);
   const obtuse = showFigure({ rad: joint.dihedral.max }, display);
-  const names = sideNames(f);
+  const felt = f.asBuilt?.checks.find((c) => c.id === GAP_FELT && !c.pass);
+  if (felt !== undefined)
+    return {
+      question: 'fit',
+      asked: 'Does it fit?',
+      state: 'fail',
+      word: 'Does not fit as built',
+      line: `widest gap felt ${againstLimit(felt, display)}`,
+      bound: `As planned: ${lowerFirst(showPhrase(fit.verdict, display)).replace(/\.$/, '')}`,
+      checks,
+    };
   return {
     question: 'fit',
     asked: 'Does it fit?',
     state,
     word: state === 'good' ? 'Fits' : state === 'care' ? 'Fits with more weld' : 'Does not fit',
-    line: afterColon(showPhrase(fit.verdict, display))
-      .replace(/\.$/, '')
-      .replace(/(?:face|end)[-+]/g, (side) => names[side as keyof SideNames]),
+    line: afterColon(showPhrase(fit.verdict, display)).replace(/\.$/, ''),
     bound: `Square it would gape ${showFigure({ mm: fit.square.maxGap }, display)} · plate to shell ${acute} to ${obtuse}`,
     checks,
   };
@@ -90,16 +101,12 @@ function pullAnswer(plan: ScreenPlan, f: ScreenFitting, display: Display): Answe
   const off = showFigure({ rad: Math.abs(load.offPlane) }, display);
   const share = showFigure({ share: load.sidewaysShare }, display);
   const limit = checks.find((c) => c.id === 'sideways-share');
-  const { anchor, frame, input } = f;
-  const size = (angle: number): string => showFigure({ rad: Math.abs(angle) }, display);
-  const turn = corrections.heading.found
-    ? `turn ${size(corrections.heading.angle)} ${turnedWay(corrections.heading.angle, { anchor })}, seen from the water,`
-    : undefined;
-  const lean = corrections.lean.found
-    ? `lean ${size(corrections.lean.angle)} ${leantWay(corrections.lean.angle, { anchor, stem: frame.stem, heading: input.heading })}`
-    : undefined;
-  const mend = [turn, lean].filter((x) => x !== undefined).join(' or ');
+  const turn = corrections.heading.found ? `turn ${turnWords(corrections.heading.angle, f, display)}` : undefined;
+  const lean = corrections.lean.found ? `lean ${leanWords(corrections.lean.angle, f, display)}` : undefined;
+  const mend = [turn, lean].filter((x) => x !== undefined).join(', or ');
   const own = failed(checks);
+  const leaves = checks.find((c) => c.id === PULL_BUILT && !c.pass);
+  const built = leaves === undefined ? '' : ` · as built ${againstLimit(leaves, display)} across the plate`;
   const swept = sweep?.checks.some((c) => PULL.includes(c.check.id) && !c.check.pass) === true;
   const moves = plan.lift !== null && failed(plan.lift.checks);
   const bad = own || swept || moves;
@@ -113,7 +120,7 @@ function pullAnswer(plan: ScreenPlan, f: ScreenFitting, display: Display): Answe
       line: lowerFirst(first ?? ''),
       bound: `${rest.length > 0 ? `${rest.join('; ')} · ` : ''}through the whole movement, ${plan.lift?.states.length ?? 0} steps · as given ${off} off the plane, ${share} sideways${
         bad && mend !== '' ? ` · ${mend}` : ''
-      }`,
+      }${built}`,
       checks,
     };
   }
@@ -125,7 +132,7 @@ function pullAnswer(plan: ScreenPlan, f: ScreenFitting, display: Display): Answe
     line: `${off} off the plane, ${share} of the pull sideways`,
     bound: `${limit === undefined ? '' : `Limit ${showFigure({ share: limit.limit }, display)}`}${
       bad ? ` · ${mend === '' ? 'no turn or lean brings it true: move lug or load' : mend}` : ''
-    } · for this one pull, not the whole movement`,
+    }${built} · for this one pull, not the whole movement`,
     checks,
   };
 }

@@ -170,7 +170,16 @@ export default memo(function Water({ shown, fitting, index }: Props) {
         )}
       </section>
       <div className="stage">
-        <Legend request={shown.request} plan={plan} fitting={fitting} index={index} stance={stance} display={display} />
+        {!inWords && (
+          <Legend
+            request={shown.request}
+            plan={plan}
+            fitting={fitting}
+            index={index}
+            stance={stance}
+            display={display}
+          />
+        )}
         {stance === 'water' && <Player fitting={fitting} display={display} />}
         {stance === 'desk' && <Scrubber plan={plan} fitting={fitting} display={display} />}
         <div className="clear" />

@@ -194,7 +194,7 @@ const Drawn = memo(function Drawn({ fitting, display, stance, width }: Props & {
 
 const endWord = (name: string): string => {
   const word = name.replace(/ end$/, '');
-  return word === 'fore' ? 'forward' : word === 'keel' ? 'inboard' : word;
+  return word === 'keel' ? 'inboard' : word;
 };
 
 interface PointerProps {

@@ -1,8 +1,10 @@
 import { memo } from 'react';
 import { fromAftPerpendicular, showFigure, showPhrase } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
+import { heelPhrase, trimPhrase } from '../../plan/attitude.ts';
 import { useDragging } from '../store/document.ts';
 import type { Drawing, ScreenFitting, ScreenPlan } from '../worker/protocol.ts';
+import { fromStemWords, offPlaneWords } from './pull.ts';
 import { sideNames, spotName } from './sides.ts';
 
 interface Props {
@@ -45,9 +47,8 @@ export function SceneWords({ plan, fitting, display, drawing, plain }: Props) {
       </p>
       <p>
         The pull of {showFigure({ newton: load.force }, display)} leaves the plane of the plate by{' '}
-        {deg(Math.abs(load.offPlane))} and leans {deg(load.inPlane)} from the stem within it. The ship is trimmed{' '}
-        {deg(Math.abs(plan.trim))} by the {plan.trim < 0 ? 'bow' : 'stern'} and heeled{' '}
-        {deg(Math.abs(plan.job.ship.heel))} to {plan.job.ship.heel < 0 ? 'port' : 'starboard'}.
+        {offPlaneWords(fitting, display)} and leans {fromStemWords(fitting, display)} within it. The ship's trim is{' '}
+        {showPhrase(trimPhrase(plan.trim), display)}, her heel {showPhrase(heelPhrase(plan.job.ship.heel), display)}.
       </p>
       {drawing !== null && (
         <p>

@@ -1,31 +1,13 @@
 import type { Side } from '../../../geometry/fit/rootline.ts';
-import { dot, scale, type Vec3 } from '../../../geometry/math/vec.ts';
 import { showFigure } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
+import { sideNames, sideWay } from '../../sheets/sides.ts';
 import type { ScreenFitting } from '../worker/protocol.ts';
 
-/** Names of the four sides of the foot as a diver would say them: by where they face, in the ship's directions. */
+/** Names of the four sides of the foot as a diver would say them: by where they face, as the sheets have it. */
 export type SideNames = Readonly<Record<Side, string>>;
 
-export function sideNames({ frame, anchor }: Pick<ScreenFitting, 'frame' | 'anchor'>): SideNames {
-  const out: Vec3 = [0, anchor.side === 'port' ? 1 : -1, 0];
-  const ways: readonly (readonly [string, Vec3])[] = [
-    ['fore', [1, 0, 0]],
-    ['aft', [-1, 0, 0]],
-    ['outboard', out],
-    ['keel', scale(out, -1)],
-    ['upper', [0, 0, 1]],
-    ['lower', [0, 0, -1]],
-  ];
-  const facing = (n: Vec3): string =>
-    ways.reduce((best, way) => (dot(n, way[1]) > dot(n, best[1]) + 1e-9 ? way : best))[0];
-  return {
-    'face-': `${facing(scale(frame.face, -1))} side`,
-    'face+': `${facing(frame.face)} side`,
-    'end-': `${facing(scale(frame.foot, -1))} end`,
-    'end+': `${facing(frame.foot)} end`,
-  };
-}
+export { sideNames };
 
 /** The corner, or the stretch, at s along the root: "keel side, aft corner". */
 export function spotName(fitting: ScreenFitting, s: number, names = sideNames(fitting)): string {
@@ -33,7 +15,7 @@ export function spotName(fitting: ScreenFitting, s: number, names = sideNames(fi
   const wrapped = s - perimeter * Math.floor(s / perimeter);
   const near = Math.min(12, perimeter / 40);
   const at = corners.findIndex((c) => Math.abs(c - wrapped) < near);
-  const end = (side: 'end+' | 'end-'): string => names[side].replace(/ end$/, '');
+  const end = (side: 'end+' | 'end-'): string => sideWay(names[side]);
   if (at === 0 || at === 4) return `${names['face-']}, ${end('end-')} corner`;
   if (at === 1) return `${names['face-']}, ${end('end+')} corner`;
   if (at === 2) return `${names['face+']}, ${end('end+')} corner`;

@@ -1,7 +1,7 @@
 import type { HullSpec } from '../../../geometry/hull/spec.ts';
 import { Refusal } from '../../../geometry/refusal.ts';
 import { showPhrase } from '../../job/show.ts';
-import type { Fault } from '../../job/types.ts';
+import type { Display, Fault } from '../../job/types.ts';
 import { planJob, shellOf } from '../../plan/plan.ts';
 import { planFile } from '../../plan/planfile.ts';
 import { PlanRefused } from '../../plan/refused.ts';
@@ -10,6 +10,7 @@ import type { FittingPlan, Plan } from '../../plan/types.ts';
 import type { WeldPlan } from '../../weld/weldPlan.ts';
 import { drawingKey, drawShell } from './drawing.ts';
 import { readHeld } from './held.ts';
+import { inWords } from './inwords.ts';
 import { knownHull, withKnownHull } from './livejob.ts';
 import { drawLug } from './lugdrawing.ts';
 import type { DrawingReply, PlanReply, PlanRequest, ScreenFitting, ScreenWeld, TakeAway } from './protocol.ts';
@@ -48,7 +49,7 @@ export function planRequest(request: PlanRequest, lastKey: string): PlanReply {
   }
   const drawing = drawingOf(plan, request, lastKey);
   const lugs = plan.fittings.map((f) => drawLug(f, plan.up));
-  const fittings = plan.fittings.map(screenFitting);
+  const fittings = plan.fittings.map((f) => screenFitting(f, job.display));
   return { kind: 'planned', plan: { ...plan, fittings }, lugs, drawing, took: performance.now() - start };
 }
 
@@ -71,13 +72,25 @@ export const withSure = (plan: Plan, sure: Uncertainty | undefined): Plan =>
   sure === undefined ? plan : { ...plan, uncertainty: sure };
 
 /** Leaves out what holds live parts of the shell and cannot go to another thread. */
-function screenFitting({ field: _field, fit, weld, strength, ...rest }: FittingPlan): ScreenFitting {
+function screenFitting(whole: FittingPlan, display: Display): ScreenFitting {
+  const { field: _field, fit, weld, strength, ...rest } = whole;
+  const { verdict, remedies, checks, asBuilt } = inWords(whole, display);
   // Named one by one: every object that crosses to the page's own thread costs time there, with every step of a drag.
   const { weldGroup, use } = strength;
   const { square, straight, faceted, scribed } = fit;
   return {
     ...rest,
-    fit: { ...fit, square: plain(square), straight: plain(straight), faceted: plain(faceted), scribed: plain(scribed) },
+    checks,
+    asBuilt,
+    fit: {
+      ...fit,
+      verdict,
+      remedies,
+      square: plain(square),
+      straight: plain(straight),
+      faceted: plain(faceted),
+      scribed: plain(scribed),
+    },
     strength: { weldGroup, use },
     weld: screenWeld(weld),
   };
