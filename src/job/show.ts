@@ -52,7 +52,9 @@ function usLength(mm: number, digits: number | undefined): string {
   const parts = Math.round(finite(Math.abs(inches)) * 32);
   const feet = Math.floor(parts / (12 * 32));
   const rest = parts / 32 - feet * 12;
-  return rest === 0 ? `${sign}${feet} ft` : `${sign}${feet} ft ${fractional(rest, 32)} in`;
+  if (rest === 0) return `${sign}${feet} ft`;
+  // Without a whole inch a nought stands in its place: a bare fraction after feet is heard as a figure that got lost.
+  return `${sign}${feet} ft ${rest < 1 ? '0 ' : ''}${fractional(rest, 32)} in`;
 }
 
 function metricForce(newton: number, digits: number | undefined): string {

@@ -100,7 +100,9 @@ function summary(flow: Flow, context: Context): void {
   const { failed, movement, sources } = againstOf(plan, [fitting]);
   const over = failed - failing.length;
   const swept = plan.lift?.lugs.find((lugSweep) => lugSweep.id === fitting.id);
+  const moved = swept === undefined ? 0 : swept.checks.length + (plan.lift?.checks.length ?? 0);
   const against = [
+    ...(over === 0 && !movement && moved > 0 ? [`Over the movement of the load all ${moved} pass.`] : []),
     ...(over > 0
       ? [
           `Over the movement of the load ${over} more ${fails(over)}${swept === undefined ? '' : ', named under the table'}.`,
@@ -117,7 +119,7 @@ function summary(flow: Flow, context: Context): void {
   const own =
     failing.length > 0
       ? `${failing.length} of ${fitting.checks.length} checks ${fails(failing.length)}: ${failing.map((check) => sidesInWords(fitting, check.title)).join('; ')}.`
-      : `All ${fitting.checks.length} checks ${over > 0 || movement ? 'of its own pull ' : ''}pass.`;
+      : `All ${fitting.checks.length} checks ${over > 0 || movement || swept !== undefined ? 'of its own pull ' : ''}pass.`;
   flow.paragraph([own, ...against].join(' '), { bold: true, size: 11 });
   if (unchecked.length > 0)
     flow.paragraph(`Not checked, since the job gives none: ${unchecked.join(', ')}.`, { bold: true });
@@ -151,7 +153,7 @@ function summary(flow: Flow, context: Context): void {
     const broken = over.filter((check) => !check.pass);
     flow.paragraph(
       broken.length === 0
-        ? `Over the movement of the load all ${over.length} checks pass. ${showPhrase(swept.summary, display)}`
+        ? `Over the movement of the load all ${over.length} checks pass, ${swept.checks.length} of the lug and ${plan.lift.checks.length} of the movement itself. ${showPhrase(swept.summary, display)}`
         : `Over the movement of the load ${broken.length} of ${over.length} checks ${fails(broken.length)}: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${showPhrase(swept.summary, display)}`,
       { bold: true, keep: SIGNED_WITH },
     );

@@ -111,7 +111,9 @@ export function lugsTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
       const { tension, sideways } = lug.worst;
       const fitting = plan.fittings.find((each) => each.id === lug.id);
       // What merely has to fit is used alike from the first step to the last, and says nothing of how hard the lug is pulled.
-      const most = [...lug.checks.map(({ check }) => check), ...(fitting?.checks ?? [])]
+      // Of the movement alone: checks at the pull of the job belong to another pull than the ones in this row.
+      const most = lug.checks
+        .map(({ check }) => check)
         .filter(({ unit, pass }) => !pass || STRENGTH.has(unit))
         .toSorted((p, q) => q.ratio - p.ratio)[0];
       const allowed = lug.checks.find(({ check }) => check.id === 'lift-sideways')?.check;
