@@ -264,7 +264,7 @@ function ordersOf(job: Job, gaps: readonly FeltAt[], grind: GrindMap | null): Ph
         { mm: spot.grind, digits: 1 },
         ' off the foot at ',
         { mm: g.s, digits: 0 },
-        ` along the root (${g.side}).`,
+        ` along the root (${g.side}), running out to the readings next to it.`,
       ],
     ];
   });

@@ -39,7 +39,7 @@ export function strengthSection(flow: Flow, context: Context): void {
     ]),
     { size: 8, boldRow: (row) => methods.methods[row]?.isCheck === true },
   );
-  flow.heading(2, 'Toes of the weld, the one that goes first in front');
+  flow.heading(2, 'Toes of the weld, worst first');
   flow.paragraph(sidesInWords(fitting, showPhrase(toes.text, display)));
   if (load.allowanceGoverns)
     flow.paragraph(

@@ -45,7 +45,7 @@ export function weldSection(flow: Flow, context: Context): void {
   const orNone = (mm: number) => (mm < NOTHING ? 'none' : say(mm));
   flow.heading(1, 'The weld');
   flow.paragraph(
-    'Throat wanted: that of a 90° fillet of the leg given. Z-loss: what of a throat does not count because the rod does not reach the root of an acute corner; it is welded on top. Along the plate a leg is (throat + Z-loss) / cos(ψ/2), square to the plate it is 2 (throat + Z-loss) sin(ψ/2); a root opening over the tight fit adds itself to the square leg. As welded: rounded up to the next size that is called for.',
+    'Throat wanted: that of a 90° fillet of the leg given. Z-loss: what of a throat does not count because the rod does not reach the root of an acute corner; it is welded on top. Along the plate a leg is (throat + Z-loss) / cos(ψ/2), square to the plate it is 2 (throat + Z-loss) sin(ψ/2); a root opening over the tight fit adds itself to the square leg. As welded: along the plate rounded up to the next size that is called for, square to it what then comes of that.',
   );
   flow.table(
     [

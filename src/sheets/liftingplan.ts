@@ -99,7 +99,7 @@ function liftingPlanPages(context: Context, last: boolean): Drawing {
 /** What fails first of all, in the plan of the movement and in that of each lug. */
 function verdict(flow: Flow, plan: Plan): void {
   const { lift } = plan;
-  const { failed, of } = againstOf(plan, plan.fittings);
+  const { failed, of, sources } = againstOf(plan, plan.fittings);
   const lugs = plan.fittings.length === 1 ? 'the lug' : 'the lugs';
   const whose = lift === null ? lugs : `${lugs} and the movement`;
   flow.paragraph(
@@ -108,6 +108,11 @@ function verdict(flow: Flow, plan: Plan): void {
       : `NOT TO BE LIFTED by this plan: ${failed} of ${of} checks of ${whose} ${fails(failed)}.`,
     { bold: true, size: 11 },
   );
+  if (sources)
+    flow.paragraph(
+      'NOT TO BE LIFTED: another source of the hull DIFFERS at a lug by more than the two say of themselves, see its calculation, “The shell by other sources”.',
+      { bold: true, size: 11 },
+    );
   if (failed === 0) return;
   // One check after another, each with everything that it fails at and what would mend the worst of it.
   const found = new Map<string, Failing[]>();

@@ -43,8 +43,8 @@ export function hoistLength(mm: number, display: Display): string {
   const feet = Math.floor(parts / (12 * 32));
   const rest = parts - feet * 12 * 32;
   const sign = mm < 0 ? '-' : '';
-  // Inches of their own, so that the two are spelt alike.
-  return `${sign}${feet} ft${rest === 0 ? '' : ` ${cardLength((rest * 25.4) / 32, display)}`}`;
+  // Inches of their own, so that the two are spelt alike; a nought where there is no whole one, for a bare fraction is easily misheard.
+  return `${sign}${feet} ft${rest === 0 ? '' : ` ${rest < 32 ? '0 ' : ''}${cardLength((rest * 25.4) / 32, display)}`}`;
 }
 
 /** A sentence with its forces in the unit of the lift and its lengths as the order of work has them. */

@@ -42,7 +42,7 @@ export function orderOfWork(flow: Flow, plan: Plan, lift: LiftPlan): void {
       return [
         `${i + 1}.`,
         `${plainText(state.label)}\n${first === end + 1 ? `step ${first}` : `steps ${first} to ${end + 1}`}`,
-        hoistOrders(plan, lift, before, state).join('\n'),
+        [...hoistOrders(plan, lift, before, state), ...(together(lift, first - 2, end) ? [TOGETHER] : [])].join('\n'),
         bearers(plan, lift, state).join('\n'),
         watchFor(plan, lift, first - 1, end).join('\n'),
         '',
@@ -51,6 +51,47 @@ export function orderOfWork(flow: Flow, plan: Plan, lift: LiftPlan): void {
     { size: 8, rowHeight: 9 },
   );
   for (const text of failuresSaid(plan, lift)) flow.bullet(text);
+  lengthsOnTheWay(flow, plan, lift);
+}
+
+/** What stands under the hoists of an item in which several of them work, from step to step. */
+const TOGETHER = 'together, step by step: lengths below';
+
+/** Whether several hoists work in an item of several steps, from the step where the item before ended; both counted from 0. */
+function together(lift: LiftPlan, before: number, end: number): boolean {
+  if (end - before < 2) return false;
+  const [from, to] = [lift.states[before], lift.states[end]];
+  return lift.lines.filter((_, k) => (from?.lengths[k] ?? Number.NaN) !== to?.lengths[k]).length > 1;
+}
+
+/**
+ * The length of every line at every step, where an item takes several steps and several hoists work in it: halfway on each line is not
+ * halfway on the load's way.
+ */
+function lengthsOnTheWay(flow: Flow, plan: Plan, lift: LiftPlan): void {
+  const ends = stepEnds(lift);
+  if (!ends.some((end, i) => together(lift, i === 0 ? -1 : (ends[i - 1] as number), end))) return;
+  flow.heading(2, 'Lengths step by step');
+  flow.paragraph(
+    'From pin to load, before the line stretches. Where an item takes several steps its hoists go together: each to its length here, then all to the next.',
+    { size: 8 },
+  );
+  flow.table(
+    [
+      { title: 'Step', share: 0.6, align: 'right' },
+      { title: 'what', share: 2 },
+      ...lift.lines.map((line) => ({ title: `line ${plainText(line.id)}`, share: 1.3, align: 'right' as const })),
+    ],
+    lift.states.map((state, i) => [
+      String(i + 1),
+      stepText(state),
+      ...lift.lines.map((_, k) => {
+        const mm = state.lengths[k] ?? Number.POSITIVE_INFINITY;
+        return Number.isFinite(mm) ? hoistLength(mm, plan.job.display) : 'off';
+      }),
+    ]),
+    { size: 8 },
+  );
 }
 
 /** Why steps cannot be done, once for those in a row of which the same is true: `Steps 2 to 8 CANNOT BE DONE: ...`. */

@@ -9,8 +9,8 @@ const CALLED: Readonly<Record<Reading, string>> = {
 };
 
 /**
- * Under which pulls the limits beside the blanks hold, and which of them sets each: the pull planned, or a step of the movement. Where the
- * movement pulls, a record typed back in is looked at under the pull planned alone: said, so that its answer is not taken for more.
+ * Under which pulls the limits beside the blanks hold, and which of them sets each: the pull planned, or a step of the movement. A record
+ * typed back in is looked at under the same pulls.
  */
 export function limitsWords({ plan, fitting }: Context): string {
   const pulls = plan.lift?.lugs.find(({ id }) => id === fitting.id)?.worst !== undefined;
@@ -28,7 +28,7 @@ export function limitsWords({ plan, fitting }: Context): string {
     return list.length === 0 ? [] : [{ reading, words: list.join(' and '), fails: within === undefined }];
   });
   const head =
-    'Limits: each reading by itself, under the pull planned and every pull of the movement; the plan looks at what is typed back in under the pull planned alone.';
+    'Limits: each reading by itself, under the pull planned and every pull of the movement, as the plan looks at what is typed back in.';
   // As planned is as planned, whichever reading is asked: what fails is one and the same.
   const fails = sets.find((each) => each.fails);
   if (fails !== undefined) return `${head} As planned the lug fails already, at ${fails.words}.`;

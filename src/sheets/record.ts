@@ -180,14 +180,14 @@ function root(flow: Flow, context: Context, { row, keep }: Setting): void {
   }
   flow.table(
     [
-      { title: 'Run', share: 0.55, align: 'right' },
-      { title: 'side, towards', share: 1.85 },
-      { title: 'from', share: 2.55 },
-      { title: 'length', share: 1.75, align: 'right' },
-      { title: 'diver, dive', share: 1.2 },
-      { title: 'A', share: 0.6 },
-      { title: 'rods, batch', share: 1.05 },
-      { title: 'gas out', share: 0.9 },
+      { title: 'Run', share: 0.58, align: 'right' },
+      { title: 'side, towards', share: 1.8 },
+      { title: 'from', share: 2.45 },
+      { title: 'length', share: 1.65, align: 'right' },
+      { title: 'diver, dive', share: 1.15 },
+      { title: 'amps', share: 0.85 },
+      { title: 'rods, batch', share: 1 },
+      { title: 'gas out', share: 0.85 },
       { title: 'photo', share: 0.85 },
     ],
     runs.map((run) => [
@@ -222,7 +222,7 @@ function fillAndCap(flow: Flow, context: Context, { row, keep, spare }: Setting)
     { title: 'Dive', share: 0.6 },
     { title: 'diver, date', share: 1.7 },
     { title: 'layer, bead, from where to where', share: 3 },
-    { title: 'A', share: 0.7 },
+    { title: 'amps', share: 0.8 },
     { title: 'rods, batch', share: 1.2 },
     { title: 'stops ground', share: 0.9 },
     { title: 'ended at', share: 1.7 },
@@ -293,7 +293,9 @@ function finished(flow: Flow, context: Context, { row, keep }: Setting): void {
   );
   const sharp = weld.sides.filter(({ zLoss }) => zLoss > 0);
   if (sharp.length > 0) {
-    const losses = sharp.map(({ side, zLoss }) => `${names[side]} incl. Z-loss ${least(zLoss)}`).join(', ');
+    const losses = sharp
+      .map(({ side, zLoss }) => `${names[side]} incl. Z-loss ${shopLength(zLoss, plan.job.display)}`)
+      .join(', ');
     flow.paragraph(`Throat: ${losses}: what the rod does not fuse at the root of so sharp a corner is welded on top.`, {
       size: 8.5,
       bold: true,
@@ -337,6 +339,8 @@ function notToBeLoaded({ plan, fitting }: Context): string | undefined {
   const own = failing(fitting);
   if (own > 0) return `NOT TO BE LOADED: ${own === 1 ? '1 check FAILS' : `${own} checks FAIL`}, see calculation.`;
   const others = plan.lift === null ? [] : plan.fittings.filter((each) => failing(each) > 0);
+  if (others.length === 0 && againstOf(plan, [fitting]).sources)
+    return 'NOT TO BE LOADED: another source of the hull DIFFERS here by more than the two say of themselves, see calculation.';
   if (others.length === 0 || !plan.lift?.lugs.some(({ id }) => id === fitting.id)) return undefined;
   const names = others.map(({ id }) => plainText(id));
   const listed = [names.slice(0, -1).join(', '), names.at(-1) as string].filter((text) => text !== '').join(' and ');

@@ -55,7 +55,7 @@ export function warningOf(plan: Plan, fittings: readonly FittingPlan[]): readonl
     string,
     string,
   ];
-  const not = failed > 0 ? 'do not cut, weld or lift' : sources ? 'do not cut' : 'do not lift';
+  const not = failed > 0 || sources ? 'do not cut, weld or lift' : 'do not lift';
   const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
   return [
     ...new Set([`${full}: ${not}`, `${short}: ${not}`, `${bare}: ${not}`, `${bare}: do not use`, bare].map(capital)),

@@ -147,7 +147,8 @@ export function frameAdvice(c: Case): Advice[] {
       usual: half,
       unit: 'mm',
       within: distance <= half,
-      source: 'A lug is best set over a frame: common practice, no source',
+      source:
+        'A lug is best set over a frame, so that the frame crosses its foot: usual is half the foot at most; common practice, no source',
       standing: 'common-practice',
       text: distance < 0.5 ? ['It stands on a frame.'] : ['The nearest frame is ', { mm: distance }, ' from the lug.'],
     },

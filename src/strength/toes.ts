@@ -116,10 +116,14 @@ function inWords(c: Case, first: Toe, next: Toe, over: number, without: number, 
       ? [
           ' ',
           { share, digits: 0 },
-          ` of it is owed to the sideways part alone${allowance}: without it `,
+          ` of it is owed to the sideways part alone${allowance}: with no sideways part at all `,
           { newtonPerMm: without, digits: 0 },
           '.',
         ]
-      : [' The sideways part takes nothing more from it: without it ', { newtonPerMm: without, digits: 0 }, '.'];
+      : [
+          ' The sideways part takes nothing more from it: with no sideways part at all ',
+          { newtonPerMm: without, digits: 0 },
+          '.',
+        ];
   return [...who, ...owed];
 }

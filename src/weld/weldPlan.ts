@@ -400,10 +400,10 @@ function notesOn(input: WeldPlanInput, sides: readonly PlannedWeldSide[], passes
   return notes;
 }
 
-/** What distances between stops are told in, mm, and the decimals (in inches two) that show it: one spelling for all of them. */
+/** What distances between stops are told in, mm, and the decimals (in inches two more) that show it: one spelling for all of them. */
 const STOP_STEP: Readonly<Record<LegPractice, { readonly mm: number; readonly digits: number }>> = {
   metric: { mm: 0.1, digits: 1 },
-  us: { mm: inches(0.01), digits: 0 },
+  us: { mm: inches(0.001), digits: 1 },
 };
 
 /** Where the stops of the runs as laid are nearer to each other or to a corner than is wanted; the root's own stay where its order puts them. */
@@ -415,8 +415,8 @@ function stopNotes(
   const notes: Phrase[] = [];
   const falls = (got: number, asked: number) => got < asked * (1 - SIDES_MEET);
   const { mm: step, digits } = STOP_STEP[practice];
-  // What is wanted is not told smaller, what was reached not larger, but for round-off.
-  const wanted = (mm: number) => ({ mm: Math.ceil(mm / step - SIDES_MEET) * step, digits });
+  // What is wanted is told as everywhere; what was reached is not told larger, but for round-off.
+  const wanted = (mm: number) => ({ mm, digits });
   const reached = (mm: number) => ({ mm: Math.floor(mm / step + SIDES_MEET) * step, digits });
   const touching = Math.min(...later.map((pass) => pass.stagger));
   const overlap = Math.min(...later.map((pass) => pass.overlap));

@@ -50,6 +50,20 @@ describe('lifting plan', () => {
     }
   });
 
+  test('where several hoists work from step to step, every length on the way is told; two lines alike pay out equal parts (closed form)', async () => {
+    const plan = planOf(twoLines('metric'));
+    const [context] = await contextsOf(plan, { fonts });
+    if (context === undefined || plan.lift === null) throw new Error('no movement');
+    const text = wordsOf(liftingPlan(context));
+    expect(text).toContain('Lengths step by step');
+    // 1.496 m in all, see above, in three equal steps.
+    const lengths = plan.lift.states.map((state) => state.lengths[0] as number);
+    for (const [from, to] of [0, 1, 2].map((k) => [lengths[k], lengths[k + 1]] as [number, number]))
+      expect(Math.abs(to - from - 1500 / 1.0025 / 3)).toBeLessThan(0.5);
+    for (const mm of lengths) expect(text).toContain(hoistLength(mm, 'metric'));
+    expect(text.split('together, step by step').length - 1).toBe(1);
+  });
+
   test('parts of the weight add up to all of it wherever a load is at rest: the sum of what the lines hold up is the weight in water', () => {
     for (const { job, file } of sampleJobs()) {
       const plan = planOf(job, file);

@@ -218,7 +218,7 @@ function tiltCheck(lift: Lift, states: readonly State[], up: Vec3): Check {
     limit,
     unit: 'rad',
     basis: 'trade',
-    source: 'Limit of the job',
+    source: 'Limit of the job; where it gives none the one among the assumptions',
     standing: 'choice',
     formula: 'phi <= phi_lim',
     tex: '\\varphi \\le \\varphi_{lim}',

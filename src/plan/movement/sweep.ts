@@ -13,6 +13,10 @@ import { pullOn } from './cases.ts';
 import { beats } from './ties.ts';
 import type { LiftCase, LiftLinePlan, LugPull, LugSweep, SweptCheck } from './types.ts';
 
+/** What brings a pull nearer to the plane. Whether a turn alone will do is for the search of stances to say, which takes its time. */
+const TURN_OR_MOVE =
+  'Turn or lean the lug towards the middle of the pulls where that is enough (report and planner name the best stance and what it comes to), move it, or walk the load another way.';
+
 /**
  * One lug over all cases of the movement: every strength check at every one of them, the worst of each kept with where it is.
  */
@@ -149,7 +153,7 @@ function sidewaysCheck(job: Job, sideways: LugPull, tension: LugPull): Check {
       { symbol: 'F_max', name: 'greatest pull of the movement on this lug', value: tension.pull.force, unit: 'N' },
       { symbol: 'eta', name: 'share of the pull allowed sideways', value: sidewaysShare, unit: 'share' },
     ],
-    remedy: ['Turn or lean the lug towards the middle of the pulls, move it, or walk the load another way.'],
+    remedy: [TURN_OR_MOVE],
   });
 }
 
@@ -171,7 +175,7 @@ function offPlaneCheck(limit: number, worst: LugPull): Check {
       { symbol: 'F', name: 'pull there', value: worst.pull.force, unit: 'N' },
       { symbol: 'theta_lim', name: 'angle allowed', value: limit, unit: 'rad' },
     ],
-    remedy: ['Turn or lean the lug towards the middle of the pulls, move it, or walk the load another way.'],
+    remedy: [TURN_OR_MOVE],
   });
 }
 
