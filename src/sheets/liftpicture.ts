@@ -280,7 +280,7 @@ function picture(
     // Off the picture: how far, from its upper edge.
     const off = water - (middle.y + reach.y * scale);
     const above = hoistLength(off, plan.job.display);
-    const spots = [`↑ water ${above} above this edge`, `↑ water ${above} up`].flatMap((text) => {
+    const spots = [`↑ water ${above} above the upper edge`, `↑ water ${above} above top`].flatMap((text) => {
       const wide = widthOf(fonts, text, 8) + 2;
       return [box.y1 - 3.5, box.y0 + 6.5, box.y0 + 10.5].flatMap((low) =>
         [box.x1 - wide - 0.4, box.x0 + 0.4].map((x0) => ({

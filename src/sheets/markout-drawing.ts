@@ -23,6 +23,9 @@ export const MARKOUT_LAYERS: Layers = {
   TEXT: 7,
 };
 
+/** What the keel is called where it is drawn. */
+export const KEEL_LINE = 'centreline, keel';
+
 export const cleanMargin = (context: Context): number => context.options.cleanMargin;
 
 /** A line of what is behind or on the plating as far as it is seen, with its name. Of a zone: its outline. */
@@ -128,7 +131,7 @@ export function markoutLines(context: Context, flat: FlatFoot, turn = 0, reach?:
   const keel = hasKeel(context) ? across('round', -context.fitting.anchor.girth) : [];
   if (keel.length > 1) {
     sheet.path(keel, { width: 0.35 }, 'CENTRE_LINES');
-    names.push({ words: 'centreline, keel', zone: false, layer: 'CENTRE_LINES', line: keel });
+    names.push({ words: KEEL_LINE, zone: false, layer: 'CENTRE_LINES', line: keel });
   }
   return { items: sheet.items, names, reach: room, outlines, centres, seen };
 }

@@ -3,7 +3,15 @@ import { type Item, type Page, type Point, Sheet, scaled } from './drawing.ts';
 import { shopLength } from './figures.ts';
 import { type FlatFoot, flatFoot } from './flatten.ts';
 import { widthOf } from './fonts.ts';
-import { bandShort, cleanMargin, cleanReach, type MarkoutLines, markoutLines, seenBy } from './markout-drawing.ts';
+import {
+  bandShort,
+  cleanMargin,
+  cleanReach,
+  KEEL_LINE,
+  type MarkoutLines,
+  markoutLines,
+  seenBy,
+} from './markout-drawing.ts';
 import { cornerMarks, crosses, namesOf, oSpot } from './markout-picture.ts';
 import { roundWords } from './markout-ways.ts';
 import { type Piece, type Span, type TileLayout, tileLayout, tilePages, tilesIn } from './tiles.ts';
@@ -90,6 +98,8 @@ function drawPiece(
   const legend = [
     'thick: footprint',
     'thin: weld toes',
+    // Named at one end of it only, which may be on another page.
+    ...(lines.names.some(({ words }) => words === KEEL_LINE) ? [`one line right across: ${KEEL_LINE}`] : []),
     ...(bandShort(lines) === '' ? [] : [bandShort(lines).replace('; ', '')]),
     `dashed: clean metal, ${margin} beyond`,
     ...(runsOn(lines) ? ['it runs on past this drawing: set it off'] : []),

@@ -170,7 +170,7 @@ describe('the lift to scale', () => {
       const { pages } = liftingPlan(await contextOf(plan));
       const scale = scaleOf(pages);
       const words = pages.flatMap((page) => flattened(page.items)).flatMap((i) => (i.kind === 'text' ? [i.text] : []));
-      const said = words.map((word) => /^([\d.]+) (m|ft)$/.exec(word)).find((match) => match !== null);
+      const said = words.map((word) => /^(\d+|\d\.\d) (m|ft)$/.exec(word)).find((match) => match !== null);
       expect(said?.[2]).toBe(display === 'us' ? 'ft' : 'm');
       const long = (Number(said?.[1]) * unit) / scale;
       const [file] = (await writeSheets(plan, { fonts })).filter((each) => each.name === 'lifting-plan.pdf');

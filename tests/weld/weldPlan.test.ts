@@ -352,33 +352,30 @@ describe('notes on stops', () => {
   test.each([
     ['metric', /^[\d.]+ mm$/, 1, 25],
     ['us', /^0\.\d\d\d in$/, 25.4, 0.984],
-  ] as const)(
-    '%s: one spelling, wanted as everywhere, reached never larger',
-    (practice, spelling, inch, wanted) => {
-      const plan = planWeld(plumbLug({ practice }));
-      const stops = plan.notes.filter((note) => showPhrase(note, practice).includes('wanted'));
-      expect(stops).toHaveLength(2);
-      const told = stops.map((note) =>
-        note.flatMap((part) => (typeof part === 'string' ? [] : [showPhrase([part], practice)])),
-      );
-      for (const figure of told.flat()) expect(figure).toMatch(spelling);
-      const later = plan.passes.slice(1);
-      const least = (of: (pass: WeldPlan['passes'][number]) => number) => Math.min(...later.map(of));
-      const [touching, asked, overlap, apart] = (told[0] ?? []).map(Number.parseFloat);
-      const [corner, clear] = (told[1] ?? []).map(Number.parseFloat);
-      // 25 mm is 0.9843 in.
-      expect([asked, clear]).toEqual([wanted, wanted]);
-      for (const [said = Number.NaN, is] of [
-        [touching, least((pass) => pass.stagger)],
-        [overlap, least((pass) => pass.overlap)],
-        [apart, least((pass) => pass.apart)],
-        [corner, least((pass) => pass.cornerDistance)],
-      ] as const) {
-        expect(said * inch).toBeLessThanOrEqual(is + 1e-6);
-        expect(said * inch).toBeGreaterThan(is - (practice === 'us' ? 0.0254 : 0.1) - 1e-6);
-      }
-    },
-  );
+  ] as const)('%s: one spelling, wanted as everywhere, reached never larger', (practice, spelling, inch, wanted) => {
+    const plan = planWeld(plumbLug({ practice }));
+    const stops = plan.notes.filter((note) => showPhrase(note, practice).includes('wanted'));
+    expect(stops).toHaveLength(2);
+    const told = stops.map((note) =>
+      note.flatMap((part) => (typeof part === 'string' ? [] : [showPhrase([part], practice)])),
+    );
+    for (const figure of told.flat()) expect(figure).toMatch(spelling);
+    const later = plan.passes.slice(1);
+    const least = (of: (pass: WeldPlan['passes'][number]) => number) => Math.min(...later.map(of));
+    const [touching, asked, overlap, apart] = (told[0] ?? []).map(Number.parseFloat);
+    const [corner, clear] = (told[1] ?? []).map(Number.parseFloat);
+    // 25 mm is 0.9843 in.
+    expect([asked, clear]).toEqual([wanted, wanted]);
+    for (const [said = Number.NaN, is] of [
+      [touching, least((pass) => pass.stagger)],
+      [overlap, least((pass) => pass.overlap)],
+      [apart, least((pass) => pass.apart)],
+      [corner, least((pass) => pass.cornerDistance)],
+    ] as const) {
+      expect(said * inch).toBeLessThanOrEqual(is + 1e-6);
+      expect(said * inch).toBeGreaterThan(is - (practice === 'us' ? 0.0254 : 0.1) - 1e-6);
+    }
+  });
 });
 
 describe('mirrored', () => {
