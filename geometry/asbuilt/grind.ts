@@ -7,6 +7,9 @@ export interface FeltGap {
   readonly gap: number;
 }
 
+/** mm. Less than this is not worth putting a grinder to. */
+export const WORTH_GRINDING = 0.1;
+
 /** What must come off so that the plate can be set closer. mm. */
 export interface GrindMap {
   /** True where setting the plate in anew, without grinding, brings every gap within the tolerance. */

@@ -48,13 +48,17 @@ function usLength(mm: number, digits: number | undefined): string {
   if (digits !== undefined && Math.abs(inches) < 36) return `${fixed(inches, digits + 2)} in`;
   if (Math.abs(inches) < FINE && fixed(inches, 3) !== '0.000') return `${fixed(inches, 3)} in`;
   if (Math.abs(inches) < 36) return `${fractional(inches, 32)} in`;
-  const sign = inches < 0 ? '-' : '';
-  const parts = Math.round(finite(Math.abs(inches)) * 32);
+  return feetAndInches(mm);
+}
+
+/** A length in feet and inches to the nearest 1/32 in, mm: `5 ft 3 1/32 in`, `4 ft 0 15/32 in`, `19 ft`. */
+export function feetAndInches(mm: number): string {
+  const parts = Math.round(finite(Math.abs(mm / internalPer('in'))) * 32);
   const feet = Math.floor(parts / (12 * 32));
   const rest = parts / 32 - feet * 12;
-  if (rest === 0) return `${sign}${feet} ft`;
+  const all = `${mm < 0 ? '-' : ''}${feet} ft`;
   // Without a whole inch a nought stands in its place: a bare fraction after feet is heard as a figure that got lost.
-  return `${sign}${feet} ft ${rest < 1 ? '0 ' : ''}${fractional(rest, 32)} in`;
+  return rest === 0 ? all : `${all} ${rest < 1 ? '0 ' : ''}${fractional(rest, 32)} in`;
 }
 
 function metricForce(newton: number, digits: number | undefined): string {

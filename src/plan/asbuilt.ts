@@ -4,7 +4,7 @@ import {
   inclinometerReadings,
   type LoadAlignment,
 } from '../../geometry/align/align.ts';
-import { type GrindMap, grindMap } from '../../geometry/asbuilt/grind.ts';
+import { type GrindMap, grindMap, WORTH_GRINDING } from '../../geometry/asbuilt/grind.ts';
 import { poseFromReadings } from '../../geometry/asbuilt/pose.ts';
 import { type RootLine, rootAt, type Side } from '../../geometry/fit/rootline.ts';
 import type { ShellPoint } from '../../geometry/hull/shell.ts';
@@ -43,9 +43,6 @@ export interface FeltAt {
   /** Opening that the plan promised there. */
   readonly planned: number;
 }
-
-/** mm. Less than this is not worth putting a grinder to. */
-const WORTH_GRINDING = 0.1;
 
 /** Throws `Refusal` (field `asBuilt...`) for readings that no plate can show, or a gap off the root. */
 export function planAsBuilt(

@@ -53,7 +53,7 @@ export function toeReach(
 /** mm from the root to the toe where a side is at most so wide and at least so sharp (rad): the leg called up, before what a gap adds. */
 export function calledToe(widest: number, sharpest: number, leg: number, display: Display): number {
   const throat = throatOfLeg(leg) + Math.max(zLoss(sharpest), zLoss(widest));
-  return calledLeg(legAlongPlate(throat, widest), display === 'us' ? 'us' : 'metric');
+  return calledLeg(legAlongPlate(throat, widest), display);
 }
 
 /** mm. A point under the foot lies no farther than this from the heights that the root line has. */

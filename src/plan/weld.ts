@@ -4,15 +4,8 @@ import type { Assumption, Fitting, Job } from '../job/types.ts';
 import { DEPOSIT_DENSITY } from '../weld/deposit.ts';
 import type { AwsFilletPosition } from '../weld/position.ts';
 import { BOTTOM_TIME_DEFAULT, WELD_DEFAULTS, type WeldSettings } from '../weld/settings.ts';
-import { type PlannedSide, rootOfOneElectrode, type WeldPlanInput } from '../weld/weldPlan.ts';
+import type { PlannedSide, WeldPlanInput } from '../weld/weldPlan.ts';
 import type { Joint } from './types.ts';
-
-/**
- * mm, longest run of the root without a stop: as the job has it, and no more than one electrode lays with the legs that are called up.
- */
-export function rootRunLength(job: Job, fitting: Fitting, root: RootLine, joint: Joint): number {
-  return Math.min(job.welding.runLength, rootOfOneElectrode(weldInput(job, fitting, root, joint, { runs: [] })));
-}
 
 /** What the weld plan of a fitting starts from. mm, N, MPa, rad, min. */
 export function weldInput(
@@ -20,7 +13,7 @@ export function weldInput(
   fitting: Fitting,
   root: RootLine,
   joint: Joint,
-  sequence: Pick<RootSequence, 'runs'>,
+  sequence: RootSequence,
 ): WeldPlanInput {
   const { steel, limits, electrode } = job;
   return {
@@ -34,7 +27,7 @@ export function weldInput(
     shell: { thickness: steel.shell.thickness, yield: steel.shell.yield, carbon: steel.shell.carbon },
     electrode,
     positions: positionLengths(joint),
-    practice: job.display === 'us' ? 'us' : 'metric',
+    practice: job.display,
     firstBead: 'shell',
     bottomTime: job.welding.bottomTime ?? BOTTOM_TIME_DEFAULT.value,
     settings: settingsOf(job),

@@ -100,9 +100,11 @@ function summary(flow: Flow, context: Context): void {
   const { failed, movement, sources } = againstOf(plan, [fitting]);
   const over = failed - failing.length;
   const swept = plan.lift?.lugs.find((lugSweep) => lugSweep.id === fitting.id);
-  const moved = swept === undefined ? 0 : swept.checks.length + (plan.lift?.checks.length ?? 0);
+  const moving = swept === undefined ? [] : [...(plan.lift?.checks ?? []), ...swept.checks.map(({ check }) => check)];
   const against = [
-    ...(over === 0 && !movement && moved > 0 ? [`Over the movement of the load all ${moved} pass.`] : []),
+    ...(over === 0 && !movement && moving.length > 0
+      ? [`Over the movement of the load all ${moving.length} pass.`]
+      : []),
     ...(over > 0
       ? [
           `Over the movement of the load ${over} more ${fails(over)}${swept === undefined ? '' : ', named under the table'}.`,
@@ -149,12 +151,11 @@ function summary(flow: Flow, context: Context): void {
     shade: (row) => (fitting.checks[row]?.pass === false ? 0.85 : undefined),
   });
   if (plan.lift !== null && swept !== undefined) {
-    const over = [...plan.lift.checks, ...swept.checks.map(({ check }) => check)];
-    const broken = over.filter((check) => !check.pass);
+    const broken = moving.filter((check) => !check.pass);
     flow.paragraph(
       broken.length === 0
-        ? `Over the movement of the load all ${over.length} checks pass, ${swept.checks.length} of the lug and ${plan.lift.checks.length} of the movement itself. ${showPhrase(swept.summary, display)}`
-        : `Over the movement of the load ${broken.length} of ${over.length} checks ${fails(broken.length)}: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${showPhrase(swept.summary, display)}`,
+        ? `Over the movement of the load all ${moving.length} checks pass, ${swept.checks.length} of the lug and ${plan.lift.checks.length} of the movement itself. ${showPhrase(swept.summary, display)}`
+        : `Over the movement of the load ${broken.length} of ${moving.length} checks ${fails(broken.length)}: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${showPhrase(swept.summary, display)}`,
       { bold: true, keep: SIGNED_WITH },
     );
   }

@@ -7,6 +7,7 @@ import type { Context } from './context.ts';
 import type { Align, Point } from './drawing.ts';
 import { cardCount } from './figures.ts';
 import { textBox, widthOf } from './fonts.ts';
+import { toSegment } from './planar.ts';
 import { alongSide } from './sides.ts';
 import type { DiverView } from './view.ts';
 
@@ -245,7 +246,9 @@ export function gasArrows(fitting: FittingPlan, at: JointLayout['at']): readonly
   const kept: GasArrow[] = [];
   for (const arrow of [...all].sort((p, q) => lengthOf(q) - lengthOf(p))) {
     const lies = (other: GasArrow) =>
-      offLine(arrow.from, other) < APART && offLine(arrow.to, other) < APART && sameWay(arrow, other);
+      toSegment(arrow.from, other.from, other.to) < APART &&
+      toSegment(arrow.to, other.from, other.to) < APART &&
+      sameWay(arrow, other);
     if (!kept.some(lies)) kept.push(arrow);
   }
   return kept;
@@ -255,14 +258,6 @@ const lengthOf = ({ from, to }: GasArrow): number => Math.hypot(to.x - from.x, t
 
 const sameWay = (p: GasArrow, q: GasArrow): boolean =>
   (p.to.x - p.from.x) * (q.to.x - q.from.x) + (p.to.y - p.from.y) * (q.to.y - q.from.y) > 0;
-
-/** mm from a point to the nearest one of an arrow. */
-function offLine(p: Point, { from, to }: GasArrow): number {
-  const way = { x: to.x - from.x, y: to.y - from.y };
-  const square = way.x * way.x + way.y * way.y;
-  const t = Math.max(0, Math.min(1, ((p.x - from.x) * way.x + (p.y - from.y) * way.y) / square));
-  return Math.hypot(p.x - from.x - t * way.x, p.y - from.y - t * way.y);
-}
 
 /** Whether an arrow runs through a box, its head counted in: looked at point by point. */
 function crosses({ from, to }: GasArrow, box: Bounds): boolean {

@@ -1,6 +1,6 @@
 import { MM_PER_POINT as MM, type Point, type Sheet, THIN } from './drawing.ts';
 import { CAP_HEIGHT, type Fonts, widthOf } from './fonts.ts';
-import { clipped } from './planar.ts';
+import { clipped, toSegment } from './planar.ts';
 
 /** A box on the page, mm. */
 export interface Frame {
@@ -98,7 +98,7 @@ function leading(label: Placed, placed: readonly Placed[], segments: readonly (r
   const leaders = placed.filter(isLed).map(leaderOf);
   const under = leaders.filter(([p, q]) => crosses(p, q, label.box));
   const [at, near] = leaderOf(label);
-  const lines = segments.filter(([p, q]) => meet(at, near, p, q) && offLine(at, p, q) > NEAR / 4);
+  const lines = segments.filter(([p, q]) => meet(at, near, p, q) && toSegment(at, p, q) > NEAR / 4);
   if (!isLed(label)) return OVER_WORD * under.length + PARTED * lines.length;
   const words = placed.filter((other) => crosses(at, near, other.box));
   const led = leaders.filter(([p, q]) => meet(at, near, p, q));
@@ -116,14 +116,6 @@ function leading(label: Placed, placed: readonly Placed[], segments: readonly (r
 /** From the point to the nearest of the word. */
 const leaderOf = ({ at, box }: Placed): readonly [Point, Point] => [at, nearest(box, at)];
 
-/** mm from a point to a stretch from p to q. */
-function offLine(at: Point, p: Point, q: Point): number {
-  const [x, y] = [q.x - p.x, q.y - p.y];
-  const long = x * x + y * y;
-  const t = long === 0 ? 0 : Math.min(1, Math.max(0, ((at.x - p.x) * x + (at.y - p.y) * y) / long));
-  return Math.hypot(p.x + t * x - at.x, p.y + t * y - at.y);
-}
-
 /** Whether a stretch runs along another so near to it, and so far, that the two read as one. */
 export function liesAlong([a, b]: readonly [Point, Point], [p, q]: readonly [Point, Point]): boolean {
   const apart = (u: number, v: number, w: number, z: number): boolean =>
@@ -134,7 +126,7 @@ export function liesAlong([a, b]: readonly [Point, Point], [p, q]: readonly [Poi
   let close = 0;
   for (let i = 0; i <= pieces; i++) {
     const t = i / pieces;
-    if (offLine({ x: a.x + t * (b.x - a.x), y: a.y + t * (b.y - a.y) }, p, q) < NEAR) close++;
+    if (toSegment({ x: a.x + t * (b.x - a.x), y: a.y + t * (b.y - a.y) }, p, q) < NEAR) close++;
   }
   return (close / (pieces + 1)) * long > OVER_MORE;
 }

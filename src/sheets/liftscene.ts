@@ -10,6 +10,7 @@ import type { FittingPlan, Plan } from '../plan/types.ts';
 import { placeOf } from '../rigging/pose.ts';
 import { footEdge } from './cut.ts';
 import type { Point } from './drawing.ts';
+import { tensionAt } from './liftsteps.ts';
 import { band } from './planar.ts';
 
 /*
@@ -235,10 +236,10 @@ export function keySteps(lift: LiftPlan): KeyStep[] {
   found.push({ step: lift.states.length - 1, why: { kind: 'last' } });
   found.push(...hardestOf(lift, found));
   lift.lines.forEach((_, line) => {
-    const pulls = (step: number): number => restPull(lift, step, line);
-    if (found.some(({ step }) => pulls(step) > 0)) return;
-    const step = lift.states.reduce((best, _, each) => (beats(pulls(each), pulls(best)) ? each : best), 0);
-    if (pulls(step) > 0) found.push({ step, why: { kind: 'line', line } });
+    const pulls = lift.states.map((state) => tensionAt(state, line) ?? 0);
+    if (found.some(({ step }) => (pulls[step] ?? 0) > 0)) return;
+    const step = pulls.reduce((best, pull, each) => (beats(pull, pulls[best] ?? 0) ? each : best), 0);
+    if ((pulls[step] ?? 0) > 0) found.push({ step, why: { kind: 'line', line } });
   });
   const steps = [...new Set(found.map(({ step }) => step))].sort((p, q) => p - q);
   return steps.map((step) => ({ step, why: found.filter((each) => each.step === step).map(({ why }) => why) }));
@@ -247,13 +248,6 @@ export function keySteps(lift: LiftPlan): KeyStep[] {
 interface Found {
   readonly step: number;
   readonly why: KeyReason;
-}
-
-/** Pull in a line at a step at rest, N; 0 where it is off or slack, or the load nowhere at rest. */
-function restPull(lift: LiftPlan, step: number, line: number): number {
-  const state = lift.states[step];
-  if (state === undefined || !state.rest.found || !Number.isFinite(state.lengths[line])) return 0;
-  return state.rest.equilibrium.lines[line]?.tension ?? 0;
 }
 
 /** The hardest pull of all, the first of equal ones; on a step that is drawn anyhow where one pulls as hard. */

@@ -7,8 +7,6 @@ import { isFree, leanOf, turnsSaid } from './liftturns.ts';
 import { forceText, hoistLength } from './liftunits.ts';
 import { plainText } from './text.ts';
 
-export { forceText } from './liftunits.ts';
-
 type State = LiftPlan['states'][number];
 
 /** The movement in the words of who hauls: what each hoist does, what each line then carries. */

@@ -1,5 +1,5 @@
 import type { Phrase } from '../../geometry/phrase.ts';
-import { showFigure } from '../job/show.ts';
+import { feetAndInches, showFigure } from '../job/show.ts';
 import type { Display } from '../job/types.ts';
 import type { Check, Plan } from '../plan/types.ts';
 import { isAtLeast } from './calculation-values.ts';
@@ -38,13 +38,7 @@ export function forceText(plan: Plan, newton: number, more = 0): string {
 /** A length for the people at the hoists, mm. US: from a foot on in feet and inches, to the nearest 1/32 in. */
 export function hoistLength(mm: number, display: Display): string {
   if (display === 'metric') return cardLength(mm, display);
-  const parts = Math.round(Math.abs(inches(mm)) * 32);
-  if (parts < 12 * 32) return cardLength(mm, display);
-  const feet = Math.floor(parts / (12 * 32));
-  const rest = parts - feet * 12 * 32;
-  const sign = mm < 0 ? '-' : '';
-  // Inches of their own, so that the two are spelt alike; a nought where there is no whole one, for a bare fraction is easily misheard.
-  return `${sign}${feet} ft${rest === 0 ? '' : ` ${rest < 32 ? '0 ' : ''}${cardLength((rest * 25.4) / 32, display)}`}`;
+  return Math.round(Math.abs(inches(mm)) * 32) < 12 * 32 ? cardLength(mm, display) : feetAndInches(mm);
 }
 
 /** A sentence with its forces in the unit of the lift and its lengths as the order of work has them. */

@@ -25,7 +25,7 @@ export function orderOfWork(flow: Flow, plan: Plan, lift: LiftPlan): void {
     'One item at a time, the next on the word of the person in charge. Lengths are from pin to load, before the line stretches. The weight borne is a share of the weight in water, at the end of the item. Leans and turns, these as seen from above, are from how the load is drawn. A pull over the one named: stop.',
     { size: 8 },
   );
-  const ends = stepEnds(lift);
+  const items = itemsOf(lift);
   flow.table(
     [
       { title: 'No.', share: 0.5, align: 'right', bold: true },
@@ -35,24 +35,30 @@ export function orderOfWork(flow: Flow, plan: Plan, lift: LiftPlan): void {
       { title: 'watch', share: 2.2 },
       { title: 'done', share: 0.55 },
     ],
-    ends.map((end, i) => {
+    items.map(({ before, end }, i) => {
       const state = lift.states[end] as LiftPlan['states'][number];
-      const before = i === 0 ? undefined : lift.states[ends[i - 1] as number];
-      const first = i === 0 ? 1 : (ends[i - 1] as number) + 2;
+      const first = before + 2;
       return [
         `${i + 1}.`,
         `${plainText(state.label)}\n${first === end + 1 ? `step ${first}` : `steps ${first} to ${end + 1}`}`,
-        [...hoistOrders(plan, lift, before, state), ...(together(lift, first - 2, end) ? [TOGETHER] : [])].join('\n'),
+        [
+          ...hoistOrders(plan, lift, lift.states[before], state),
+          ...(together(lift, before, end) ? [TOGETHER] : []),
+        ].join('\n'),
         bearers(plan, lift, state).join('\n'),
-        watchFor(plan, lift, first - 1, end).join('\n'),
+        watchFor(plan, lift, before + 1, end).join('\n'),
         '',
       ];
     }),
     { size: 8, rowHeight: 9 },
   );
   for (const text of failuresSaid(plan, lift)) flow.bullet(text);
-  lengthsOnTheWay(flow, plan, lift);
+  if (items.some(({ before, end }) => together(lift, before, end))) lengthsOnTheWay(flow, plan, lift);
 }
+
+/** The items of the order of work: the step where the one before ended, -1 before the first, and the step where it ends itself, from 0. */
+const itemsOf = (lift: LiftPlan): { readonly before: number; readonly end: number }[] =>
+  stepEnds(lift).map((end, i, ends) => ({ before: ends[i - 1] ?? -1, end }));
 
 /** What stands under the hoists of an item in which several of them work, from step to step. */
 const TOGETHER = 'together, step by step: lengths below';
@@ -69,8 +75,6 @@ function together(lift: LiftPlan, before: number, end: number): boolean {
  * halfway on the load's way.
  */
 function lengthsOnTheWay(flow: Flow, plan: Plan, lift: LiftPlan): void {
-  const ends = stepEnds(lift);
-  if (!ends.some((end, i) => together(lift, i === 0 ? -1 : (ends[i - 1] as number), end))) return;
   flow.heading(2, 'Lengths step by step');
   flow.paragraph(
     'From pin to load, before the line stretches. Where an item takes several steps its hoists go together: each to its length here, then all to the next.',

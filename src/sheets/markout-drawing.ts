@@ -181,9 +181,9 @@ export function bandWords(lines: Pick<MarkoutLines, 'names'>): string {
 }
 
 /** The same for a list of lines at true size. */
-export function bandShort(lines: Pick<MarkoutLines, 'names'>): string {
+export function bandShort(lines: Pick<MarkoutLines, 'names'>): readonly string[] {
   const kinds = bandKinds(lines);
-  return kinds === '' ? '' : `; grey band: ${kinds} behind`;
+  return kinds === '' ? [] : [`grey band: ${kinds} behind`];
 }
 
 function outlinesOf(context: Context, flat: FlatFoot): Outlines {

@@ -100,7 +100,7 @@ function drawPiece(
     'thin: weld toes',
     // Named at one end of it only, which may be on another page.
     ...(lines.names.some(({ words }) => words === KEEL_LINE) ? [`one line right across: ${KEEL_LINE}`] : []),
-    ...(bandShort(lines) === '' ? [] : [bandShort(lines).replace('; ', '')]),
+    ...bandShort(lines),
     `dashed: clean metal, ${margin} beyond`,
     ...(runsOn(lines) ? ['it runs on past this drawing: set it off'] : []),
   ];

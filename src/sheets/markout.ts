@@ -299,7 +299,13 @@ export function markoutLarge(context: Context): Drawing {
   const room = width - 2 * margin;
   const warned = context.warning.length > 0;
   [
-    `thick: footprint; thin: weld toes; dashed: clean metal, ${margins} beyond${bandShort(lines)}; seen from the water`,
+    [
+      'thick: footprint',
+      'thin: weld toes',
+      `dashed: clean metal, ${margins} beyond`,
+      ...bandShort(lines),
+      'seen from the water',
+    ].join('; '),
     [`hull mark-out 1:1`, `job digest ${context.digest}`, context.revision, context.date, context.title]
       .filter((part) => part !== '')
       .join('   '),

@@ -3,7 +3,7 @@ import type { Point } from './drawing.ts';
 /* Plane geometry of lines on a sheet. Millimetres. */
 
 /** Shortest distance from p to the straight line between a and b. */
-function toSegment(p: Point, a: Point, b: Point): number {
+export function toSegment(p: Point, a: Point, b: Point): number {
   const [ux, uy] = [b.x - a.x, b.y - a.y];
   const long = ux * ux + uy * uy;
   const t = long === 0 ? 0 : Math.min(1, Math.max(0, ((p.x - a.x) * ux + (p.y - a.y) * uy) / long));

@@ -8,7 +8,7 @@ import type { Drawing } from './drawing.ts';
 import { atLeast, cardLength, gapLength, shopLength, throatLength } from './figures.ts';
 import { toeOnShell } from './flatten.ts';
 import { type Column, Flow, unstraggled } from './flow.ts';
-import { forceText } from './liftsteps.ts';
+import { forceText } from './liftunits.ts';
 import {
   gapSpots,
   gapText,
@@ -339,9 +339,11 @@ function notToBeLoaded({ plan, fitting }: Context): string | undefined {
   const own = failing(fitting);
   if (own > 0) return `NOT TO BE LOADED: ${own === 1 ? '1 check FAILS' : `${own} checks FAIL`}, see calculation.`;
   const others = plan.lift === null ? [] : plan.fittings.filter((each) => failing(each) > 0);
-  if (others.length === 0 && againstOf(plan, [fitting]).sources)
-    return 'NOT TO BE LOADED: another source of the hull DIFFERS here by more than the two say of themselves, see calculation.';
-  if (others.length === 0 || !plan.lift?.lugs.some(({ id }) => id === fitting.id)) return undefined;
+  if (others.length === 0)
+    return againstOf(plan, [fitting]).sources
+      ? 'NOT TO BE LOADED: another source of the hull DIFFERS here by more than the two say of themselves, see calculation.'
+      : undefined;
+  if (!plan.lift?.lugs.some(({ id }) => id === fitting.id)) return undefined;
   const names = others.map(({ id }) => plainText(id));
   const listed = [names.slice(0, -1).join(', '), names.at(-1) as string].filter((text) => text !== '').join(' and ');
   return `NOT TO BE LOADED: checks FAIL of ${names.length === 1 ? 'lug' : 'lugs'} ${listed}, from which the load hangs too.`;

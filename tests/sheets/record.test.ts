@@ -7,7 +7,7 @@ import { bracketWords } from '../../src/sheets/brackets.ts';
 import { type Context, contextsOf } from '../../src/sheets/context.ts';
 import type { Drawing, Page, TextItem } from '../../src/sheets/drawing.ts';
 import { gapLength } from '../../src/sheets/figures.ts';
-import { forceText } from '../../src/sheets/liftsteps.ts';
+import { forceText } from '../../src/sheets/liftunits.ts';
 import { writePdf } from '../../src/sheets/pdf.ts';
 import { hotPassDives, record } from '../../src/sheets/record.ts';
 import { gapSpots, leanText, markText, readingRows, withinText } from '../../src/sheets/record-fitup.ts';

@@ -1,3 +1,4 @@
+import { WORTH_GRINDING } from '../../../geometry/asbuilt/grind.ts';
 import { showFigure, showPhrase } from '../../job/show.ts';
 import type { Display } from '../../job/types.ts';
 import { gapLength } from '../../sheets/figures.ts';
@@ -69,11 +70,8 @@ export function AsBuilt({ plan, fitting, display }: { plan: ScreenPlan; fitting:
   );
 }
 
-/** mm. Less is nothing to grind: no order is given for it either. */
-const NOTHING = 0.1;
-
 const grindText = (mm: number | undefined, display: Display): string =>
-  mm === undefined ? '' : mm < NOTHING ? 'none' : gapLength(mm, display);
+  mm === undefined ? '' : mm < WORTH_GRINDING ? 'none' : gapLength(mm, display);
 
 /** rad, mm: less than an angle finder and a feeler gauge read. */
 const [SAME_ANGLE, SAME_GAP] = [0.0018, 0.06];

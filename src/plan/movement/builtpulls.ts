@@ -1,10 +1,10 @@
 import { alignLoad, type LoadAlignment } from '../../../geometry/align/align.ts';
-import { type LugFrame, toShip } from '../../../geometry/lug/frame.ts';
+import type { LugFrame } from '../../../geometry/lug/frame.ts';
 import { BOW_LIES } from '../../strength/checks-rigging.ts';
 import { strengthSweep } from '../../strength/strengthChecks.ts';
 import { strengthInput } from '../strength.ts';
 import type { FittingPlan, Plan } from '../types.ts';
-import { decidedByStance } from './built.ts';
+import { decidedByStance, standingAs } from './built.ts';
 import { pullOn } from './cases.ts';
 import type { LugPull } from './types.ts';
 
@@ -75,10 +75,9 @@ function failing(
       (offPlane !== undefined && pull.force >= least && Math.abs(pull.offPlane) > offPlane * (1 + TIE)),
   );
   if (across !== undefined) return across.now;
-  const input = (pull: LoadAlignment) => {
-    const pin = toShip(frame, 0, pinHeight, 0);
-    return strengthInput(job, fitting.input, fitting.anchor, frame, pin, fitting.root, pull, up);
-  };
+  const { pin } = standingAs(fitting, frame);
+  const input = (pull: LoadAlignment) =>
+    strengthInput(job, fitting.input, fitting.anchor, frame, pin, fitting.root, pull, up);
   const verdict = strengthSweep(input((built[0] as (typeof built)[number]).now.pull));
   return built.find(({ of, now: { pull } }) => {
     if (!strong.has(of)) return false;
