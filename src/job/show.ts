@@ -7,18 +7,21 @@ import { internalPer } from './units.ts';
 /**
  * A figure as text with its unit. Metric: mm, from 1000 mm on m; US: inches to the nearest 1/32 (below 1/8 in
  * thousandths), from 36 in on feet and inches to the same 1/32. `digits` asks for that many decimals of a millimetre, degree, kN, MPa, kg or per cent; in
- * US units for what comes nearest to that, in decimal inches.
+ * US units for what comes nearest to that, in decimal inches. A length or a stress that stands for a least or a most is never shown on its
+ * wrong side.
  * @throws RangeError for a figure that is no number: it must not reach a person as text
  */
 export function showFigure(figure: Figure, display: Display): string {
   const us = display === 'us';
-  if ('mm' in figure) return us ? usLength(figure.mm, figure.digits) : metricLength(figure.mm, figure.digits);
+  if ('mm' in figure)
+    return us ? usLength(figure.mm, figure.digits, figure.bound) : metricLength(figure.mm, figure.digits, figure.bound);
   if ('rad' in figure) return `${fixed(figure.rad / internalPer('deg'), figure.digits ?? 1)}°`;
   if ('newton' in figure) return us ? usForce(figure.newton, figure.digits) : metricForce(figure.newton, figure.digits);
   if ('newtonPerMm' in figure) return lineForce(figure.newtonPerMm, figure.digits, us);
   if ('mpa' in figure) {
-    if (us) return `${fixed(figure.mpa / internalPer('ksi'), (figure.digits ?? 0) + 1)} ksi`;
-    return `${fixed(figure.mpa, figure.digits ?? 0)} MPa`;
+    const digits = (figure.digits ?? 0) + (us ? 1 : 0);
+    const value = us ? figure.mpa / internalPer('ksi') : figure.mpa;
+    return `${fixed(bounded(value, 10 ** -digits, figure.bound), digits)} ${us ? 'ksi' : 'MPa'}`;
   }
   if ('kg' in figure) {
     if (us) return `${fixed(figure.kg / internalPer('lb'), figure.digits ?? 1)} lb`;
@@ -34,21 +37,35 @@ export function showPhrase(phrase: Phrase, display: Display): string {
   return phrase.map((part) => (typeof part === 'string' ? part : showFigure(part, display))).join('');
 }
 
-function metricLength(mm: number, digits: number | undefined): string {
+type Bound = Figure['bound'];
+
+/** On a mark of so many steps: up to the next for a least, down for a most; as it is for what is neither. */
+function bounded(value: number, step: number, bound: Bound): number {
+  if (bound === undefined) return value;
+  return (bound === 'least' ? Math.ceil(value / step - ON_MARK) : Math.floor(value / step + ON_MARK)) * step;
+}
+
+/** What a figure may miss a mark by and still be on it, of a step. */
+const ON_MARK = 1e-6;
+
+function metricLength(of: number, digits: number | undefined, bound: Bound): string {
   const decimals = digits ?? 1;
-  if (Math.abs(Number(fixed(mm, decimals))) >= 1000) return `${fixed(mm / internalPer('m'), 3)} m`;
+  const mm = bounded(of, 10 ** -decimals, bound);
+  if (Math.abs(Number(fixed(mm, decimals))) >= 1000) return `${fixed(bounded(of, 1, bound) / internalPer('m'), 3)} m`;
   return `${fixed(mm, decimals)} mm`;
 }
 
 /** Inches. Below this a gap is what a feeler gauge reads: thousandths, where 1/32 would be one figure for all. */
 const FINE = 1 / 8;
 
-function usLength(mm: number, digits: number | undefined): string {
+function usLength(mm: number, digits: number | undefined, bound: Bound): string {
   const inches = mm / internalPer('in');
-  if (digits !== undefined && Math.abs(inches) < 36) return `${fixed(inches, digits + 2)} in`;
-  if (Math.abs(inches) < FINE && fixed(inches, 3) !== '0.000') return `${fixed(inches, 3)} in`;
-  if (Math.abs(inches) < 36) return `${fractional(inches, 32)} in`;
-  return feetAndInches(mm);
+  const decimal = (places: number): string => `${fixed(bounded(inches, 10 ** -places, bound), places)} in`;
+  if (digits !== undefined && Math.abs(inches) < 36) return decimal(digits + 2);
+  if (Math.abs(inches) < FINE && fixed(inches, 3) !== '0.000') return decimal(3);
+  const marked = bounded(inches, 1 / 32, bound);
+  if (Math.abs(inches) < 36) return `${fractional(marked, 32)} in`;
+  return feetAndInches(marked * internalPer('in'));
 }
 
 /** A length in feet and inches to the nearest 1/32 in, mm: `5 ft 3 1/32 in`, `4 ft 0 15/32 in`, `19 ft`. */

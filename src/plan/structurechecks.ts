@@ -110,7 +110,9 @@ function seamCheck({ name, room, toe, gaps, distance }: Nearest): Check {
 }
 
 const moveOff = (name: string, by: number): Check['remedy'] =>
-  by > 0 ? ['Move the lug ', { mm: by, digits: 0 }, ` or more away from “${name}”, or turn its foot.`] : [];
+  by > 0
+    ? ['Move the lug ', { mm: by, digits: 0, bound: 'least' }, ` or more away from “${name}”, or turn its foot.`]
+    : [];
 
 /** The nearest member of the kind that a foot is asked to stand over. mm, signed along the ship or outward along the girth. */
 export interface MemberUnder {
@@ -178,7 +180,7 @@ function memberCheck({ member, offset, reach }: MemberUnder): Check {
     ],
     remedy:
       distance > reach
-        ? ['Move the lug ', { mm: distance - reach, digits: 0 }, ` or more ${way}, or turn its foot.`]
+        ? ['Move the lug ', { mm: distance - reach, digits: 0, bound: 'least' }, ` or more ${way}, or turn its foot.`]
         : [],
   });
 }

@@ -1,10 +1,10 @@
-import type { Figure, Phrase } from '../../geometry/phrase.ts';
+import { WORTH_GRINDING } from '../../geometry/asbuilt/grind.ts';
 import { showFigure, showPhrase } from '../job/show.ts';
-import type { Display } from '../job/types.ts';
 import { SUMMARY_COLUMNS, summaryRows } from './calculation-summary.ts';
 import type { Context } from './context.ts';
-import { degrees, gapLength, shopLength } from './figures.ts';
+import { degrees, gapLength } from './figures.ts';
 import type { Flow } from './flow.ts';
+import { shopPhrase } from './shopphrase.ts';
 import { sideNames, sidesInWords, spotText } from './sides.ts';
 
 /** The lug as it was really built, held against the limits; nothing where nothing was measured. */
@@ -16,7 +16,7 @@ export function asBuiltSection(flow: Flow, context: Context): void {
   const words = (text: string) => sidesInWords(fitting, text);
   flow.heading(1, 'As built');
   flow.paragraph(words(showPhrase(asBuilt.verdict, display)), { bold: true });
-  for (const order of asBuilt.orders) flow.bullet(words(orderText(order, display)));
+  for (const order of asBuilt.orders) flow.bullet(words(shopPhrase(order, display)));
   const force = (newton: number) => showFigure({ newton }, display);
   flow.pairs([
     ['Stem, off the planned one', degrees(asBuilt.offPlanned, 2)],
@@ -41,7 +41,7 @@ export function asBuiltSection(flow: Flow, context: Context): void {
           spotText(fitting, felt.s, (mm) => gapLength(mm, display)),
           gapLength(felt.planned, display),
           gapLength(felt.gap, display),
-          spot === undefined ? '' : spot.grind < NOTHING ? 'none' : gapLength(spot.grind, display),
+          spot === undefined ? '' : spot.grind < WORTH_GRINDING ? 'none' : gapLength(spot.grind, display),
           spot === undefined ? '' : gapLength(spot.left, display),
         ];
       }),
@@ -55,21 +55,6 @@ export function asBuiltSection(flow: Flow, context: Context): void {
   );
   flow.paragraph('Each of them stands in full among the checks.', { size: 8 });
 }
-
-/** An order with its lengths as they are measured in the shop: in US units fraction and decimal, a thin one by its decimal alone. */
-function orderText(order: Phrase, display: Display): string {
-  const figure = (part: Figure): string => {
-    if (!('mm' in part)) return showFigure(part, display);
-    return part.mm < THIN ? gapLength(part.mm, display) : shopLength(part.mm, display, part.digits ?? 1);
-  };
-  return order.map((part) => (typeof part === 'string' ? part : figure(part))).join('');
-}
-
-/** mm. Less is nothing to grind: no order is given for it either. */
-const NOTHING = 0.1;
-
-/** mm. What is measured with a feeler gauge, not with a tape. */
-const THIN = 10;
 
 /** How much of the pull acts across the plate as it was built, and to which side. */
 function acrossText({ fitting }: Context, force: (newton: number) => string): string {

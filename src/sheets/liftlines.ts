@@ -2,7 +2,7 @@ import type { Vec3 } from '../../geometry/math/vec.ts';
 import { fromAftPerpendicular, showFigure } from '../job/show.ts';
 import type { Display } from '../job/types.ts';
 import { internalPer } from '../job/units.ts';
-import type { LiftPlan, LugSweep } from '../plan/movement/types.ts';
+import type { LiftLinePlan, LiftPlan, LugSweep } from '../plan/movement/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
 import { verdictWord } from './calculation-summary.ts';
 import { degrees, fixed, markDown, markUp, ratioText } from './figures.ts';
@@ -25,12 +25,14 @@ export function plateLoad(newton: number, display: Display, plan?: Plan): string
 const where = (at: { readonly state: number; readonly push: string | null }): string =>
   `step ${at.state + 1}, ${at.push === null ? 'at rest' : `push “${plainText(at.push)}”`}`;
 
-const used = (sweep: LugSweep | undefined, id: string): string => {
+/** What is used of a limit, and where, unless that is where the line pulls hardest: a shackle's limit falls with the angle. */
+const used = (sweep: LugSweep | undefined, id: string, greatest: LiftLinePlan['greatest']): string => {
   const found = sweep?.checks
     .filter(({ check }) => check.id === id)
     .toSorted((p, q) => q.check.ratio - p.check.ratio)[0];
   if (found === undefined) return '';
-  return `\nused ${ratioText(found.check)}${found.check.pass ? '' : ' FAILS'}`;
+  const there = found.state === greatest?.state && found.push === greatest.push;
+  return `\nused ${ratioText(found.check)}${there ? '' : `\n${where(found)}`}${found.check.pass ? '' : ' FAILS'}`;
 };
 
 /** Each line with the gear in it, the most it pulls, and what that is of each limit. */
@@ -64,8 +66,12 @@ export function linesTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
         reach.every((text) => text === '') ? 'not given' : reach.map((text) => text || '…').join(' to '),
         line.greatest === null ? 'never pulls' : plateLoad(line.greatest.tension, display, plan),
         line.greatest === null ? '' : where(line.greatest),
-        hoist === undefined ? 'NOT GIVEN' : `${plateLoad(hoist.wll, display, plan)}${used(sweep, 'hoist-wll')}`,
-        shackle === undefined ? 'NOT GIVEN' : `${plateLoad(shackle.wll, display, plan)}${used(sweep, 'shackle-wll')}`,
+        hoist === undefined
+          ? 'NOT GIVEN'
+          : `${plateLoad(hoist.wll, display, plan)}${used(sweep, 'hoist-wll', line.greatest)}`,
+        shackle === undefined
+          ? 'NOT GIVEN'
+          : `${plateLoad(shackle.wll, display, plan)}${used(sweep, 'shackle-wll', line.greatest)}`,
       ];
     }),
     { size: 8, boldRow: (row) => failing(lift, lift.lines[row]?.fitting ?? null) },
@@ -79,7 +85,7 @@ export function linesTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
   const factors = plan.fittings[0]?.strength.factors;
   const factor = factors === undefined ? 1 : factors.dynamic.value * factors.skew.value * factors.consequence.value;
   flow.paragraph(
-    `Pulls: from the balance of forces and moments on the load at each step, still and under each push (statics; set out in the calculation of each lug, “Movement of the load”). Limits: working load limits as the job file gives them, to be read off the plates before the lift. Used: the greatest pull times ${fixed(factor, 3)} (dynamic, skew and consequence factors) over the limit; a shackle pulled off the plane of its lug has less of it.${display === 'us' ? ' A ton is 2000 lb.' : ''}`,
+    `Pulls: from the balance of forces and moments on the load at each step, still and under each push (statics; set out in the calculation of each lug, “Movement of the load”). Limits: working load limits as the job file gives them, to be read off the plates before the lift. Used: the pull times ${fixed(factor, 3)} (dynamic, skew and consequence factors) over the limit, where that is most; a shackle pulled off the plane of its lug has less of its limit.${display === 'us' ? ' A ton is 2000 lb.' : ''}`,
     { size: 8 },
   );
 }

@@ -1,8 +1,9 @@
-import { dot } from '../../geometry/math/vec.ts';
+import { dot, length, sub } from '../../geometry/math/vec.ts';
 import { pullOn } from '../plan/movement/cases.ts';
 import type { LiftPlan } from '../plan/movement/types.ts';
 import type { FittingPlan, Plan } from '../plan/types.ts';
-import { degrees, markStep, sharesText } from './figures.ts';
+import { placeOf } from '../rigging/pose.ts';
+import { degrees, markStep, markUp, sharesText } from './figures.ts';
 import { isFree, leanOf, turnsSaid } from './liftturns.ts';
 import { forceText, hoistLength } from './liftunits.ts';
 import { plainText } from './text.ts';
@@ -35,7 +36,7 @@ export const stepEnds = (lift: LiftPlan): number[] =>
 
 /**
  * What each hoist does in an item of the order of work, from where the item before ended: `P: pay out 1.597 m, to 2.102 m`. Lengths are
- * from pin to load, without stretch.
+ * from pin to load, without stretch; a line is hooked on no shorter than the load then hangs from its pin.
  */
 export function hoistOrders(plan: Plan, lift: LiftPlan, before: State | undefined, after: State): string[] {
   const { display } = plan.job;
@@ -47,10 +48,20 @@ export function hoistOrders(plan: Plan, lift: LiftPlan, before: State | undefine
     const [from, to] = [mark(before?.lengths[k]), mark(after.lengths[k])];
     const id = plainText(line.id);
     if (!Number.isFinite(to)) return Number.isFinite(from) ? [`${id}: take it off`] : [];
-    if (!Number.isFinite(from)) return [`${id}: hook on, set to ${say(to)}`];
+    if (!Number.isFinite(from)) {
+      const at = before === undefined ? 0 : markUp(apart(lift, before, k), display);
+      return [at > to ? `${id}: hook on at ${say(at)}, haul in to ${say(to)}` : `${id}: hook on, set to ${say(to)}`];
+    }
     if (Math.abs(to - from) < step / 2) return [`${id}: stays at ${say(to)}`];
     return [`${id}: ${to > from ? 'pay out' : 'haul in'} ${say(Math.abs(to - from))}, to ${say(to)}`];
   });
+}
+
+/** mm from the pin of line k to where it is hooked on to the load, as the load hangs at a step; 0 where it is nowhere at rest. */
+function apart(lift: LiftPlan, { rest }: State, k: number): number {
+  const line = lift.lines[k];
+  if (!rest.found || line === undefined) return 0;
+  return length(sub(placeOf(rest.equilibrium.pose, lift.load.centre, line.attachment), line.pin));
 }
 
 /** Who bears the weight at a step: each line's part of the weight in water, `P 51 %`, and how the load hangs where it is not firm. */

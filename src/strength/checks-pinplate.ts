@@ -94,7 +94,7 @@ function pullCheck(c: Case, part: Omit<CheckInput, 'demand' | 'unit' | 'basis' |
         ? []
         : [
             'Thicken the plate at the hole to about ',
-            { mm: need, digits: 0 },
+            { mm: need, digits: 0, bound: 'least' },
             ' in all, or enlarge the top radius, or reduce the pull.',
           ],
   });

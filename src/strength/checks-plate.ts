@@ -56,6 +56,7 @@ export function lugSectionChecks(c: Case): Check[] {
             {
               mm: lug.thickness * Math.sqrt(first.ratio),
               digits: 0,
+              bound: 'least',
             },
             '.',
           ]
@@ -124,7 +125,7 @@ export function cheekChecks(c: Case): Check[] {
         { symbol: 'F_c', formula: 'F t_c/(t + 2 t_c)', value: share, unit: 'N' },
         { symbol: 'z_needed', formula: 'sqrt2 q/f_w', value: legNeeded, unit: 'mm' },
       ],
-      remedy: ['The ring weld needs a leg of at least ', { mm: legNeeded, digits: 1 }, '.'],
+      remedy: ['The ring weld needs a leg of at least ', { mm: legNeeded, digits: 1, bound: 'least' }, '.'],
     }),
   ];
 }

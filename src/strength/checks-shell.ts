@@ -91,7 +91,7 @@ export function shellChecks(c: Case, use: WeldUse): { readonly checks: readonly 
       ],
       remedy: [
         'Lengthen the foot, or fit a doubler: the shell needs about ',
-        { mm: most / shear, digits: 1 },
+        { mm: most / shear, digits: 1, bound: 'least' },
         ' of sound plate.',
       ],
     }),
@@ -161,7 +161,7 @@ function overInWords(c: Case, gain: ShellGain): Phrase {
   if (gain.overMember === undefined) return [`It may be set over a ${member}`];
   return [
     `Set over a ${member} it would come to `,
-    { mpa: gain.overMember, digits: 0 },
+    { mpa: gain.overMember, digits: 1 },
     against(gain.overMember, gain.limit),
   ];
 }
@@ -250,14 +250,18 @@ function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): C
     remedy: [
       ...overInWords(c, gain),
       `; with a doubler as thick as the shell from member to member, both bending alike, `,
-      { mpa: gain.doubled, digits: 0 },
+      { mpa: gain.doubled, digits: 1 },
       against(gain.doubled, limit),
       '; limit ',
-      { mpa: limit, digits: 0 },
+      { mpa: limit, digits: 1 },
       ...(present < limit
         ? [
             '. Bare, it would take about ',
-            { mm: steel.shell.thickness * Math.sqrt(peak.stress / (limit - present)), digits: 0 },
+            {
+              mm: steel.shell.thickness * Math.sqrt(peak.stress / (limit - present)),
+              digits: 0,
+              bound: 'least',
+            } as const,
             ' of plate.',
           ]
         : ['. What is in the shell already takes all of the limit.']),

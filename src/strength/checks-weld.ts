@@ -314,7 +314,7 @@ export function weldChecks(c: Case, use: WeldUse): Check[] {
       steps,
       remedy: [
         'A leg of about ',
-        { mm: need, digits: 1 },
+        { mm: need, digits: 1, bound: 'least' },
         ' (square tee) would do, or a longer foot, or a load line nearer the plane of the lug.',
       ],
     }),

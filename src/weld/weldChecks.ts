@@ -121,7 +121,7 @@ export function leastLegCheck(
       { symbol: 'w_min', name: 'least leg', value: least, unit: 'mm' },
       { symbol: 'w', name: 'leg of the 90 degree fillet', value: leg90, unit: 'mm' },
     ],
-    remedy: ['Call for a leg of at least ', { mm: least }, '.'],
+    remedy: ['Call for a leg of at least ', { mm: least, bound: 'least' }, '.'],
   };
 }
 

@@ -210,7 +210,7 @@ describe('lifting plan', () => {
               );
               sums += 1;
             }
-            const said = /^(?:hook on, set to|stays at|.*, to) (.*)$/.exec(what)?.[1] ?? '';
+            const said = /^(?:hook on, set to|hook on at .*, haul in to|stays at|.*, to) (.*)$/.exec(what)?.[1] ?? '';
             if (what.startsWith('stays')) expect(marksIn(said)).toBe(at.get(id));
             at.set(id, marksIn(said));
           }
@@ -227,6 +227,32 @@ describe('lifting plan', () => {
       }
       expect(sums).toBeGreaterThan(10);
     }
+  });
+
+  test('a line is hooked on as long as the load then hangs from its pin, and hauled in from there', () => {
+    const i = sampleJobs().find(({ name }) => name.startsWith('i-'));
+    if (i === undefined) throw new Error('no sample i');
+    const plan = planOf({ ...i.job, display: 'metric' }, i.file);
+    const { lift } = plan;
+    if (lift === null) throw new Error('no movement');
+    const [, aft, out] = lift.lines.map(({ pin, attachment }) =>
+      Math.hypot(...pin.map((p, k) => p - attachment[k as 0])),
+    );
+    const orders = stepEnds(lift).flatMap((end, n, ends) =>
+      hoistOrders(plan, lift, n === 0 ? undefined : lift.states[ends[n - 1] as number], lift.states[end] as never),
+    );
+    // Before both, the load hangs plumb from the hoist, where it is drawn but for what the hoist stretches and swings: 18 ft and 5 ft 6 in, 20 ft and 8 ft 6 in, by Pythagoras.
+    for (const [id, from, at] of [
+      ['aft', aft, Math.hypot(18, 5.5) * 304.8],
+      ['out', out, Math.hypot(20, 8.5) * 304.8],
+    ] as const) {
+      expect(from).toBeCloseTo(at, 3);
+      const said = Number(
+        orders.map((o) => new RegExp(`^${id}: hook on at (.*) m, haul in to`).exec(o)?.[1]).find(Boolean),
+      );
+      expect(Math.abs((said * 1000) / at - 1)).toBeLessThan(0.005);
+    }
+    expect(orders[0]).toMatch(/^hoist: hook on, set to/);
   });
 
   test('every order to a hoist stands on the sheet, and the reach printed lies within the reach of the hoist, by less than a mark', async () => {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Vec3 } from '../../geometry/math/vec.ts';
+import { showPhrase } from '../../src/job/show.ts';
 import type { StrengthInput } from '../../src/strength/input.ts';
 import { strengthChecks } from '../../src/strength/strengthChecks.ts';
 import { sampleInput } from './lug.ts';
@@ -93,6 +94,21 @@ describe('What would help the shell', () => {
 
   it('a doubler as thick as the shell halves it: two plates of one stiffness share the moment', () => {
     for (const gain of strengthChecks(input).shell.gains) expect(gain.doubled).toBeCloseTo(gain.stress / 2, 9);
+  });
+
+  it('the bare plate that a remedy names passes, a millimetre less does not', () => {
+    const load = { alongStem: 300_000, alongFoot: 40_000, sideways: 20_000 };
+    const at = (thickness: number) =>
+      strengthChecks({
+        ...input,
+        load,
+        steel: { ...input.steel, shell: { ...input.steel.shell, thickness } },
+      }).checks.find((c) => c.id === 'shell-bending');
+    const now = at(input.steel.shell.thickness);
+    expect(now?.pass).toBe(false);
+    const named = Number(/about (\d+) mm of plate/.exec(showPhrase(now?.remedy ?? [], 'metric'))?.[1]);
+    expect(at(named)?.pass).toBe(true);
+    expect(at(named - 1)?.pass).toBe(false);
   });
 
   it('over the member along the foot: what the check gives for a lug that stands there', () => {
