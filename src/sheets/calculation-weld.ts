@@ -50,7 +50,7 @@ export function weldSection(flow: Flow, context: Context): void {
   flow.table(
     [
       { title: 'Side', share: 1.5 },
-      { title: 'dihedral ψ', share: 1.3, align: 'right' },
+      { title: 'mean dihedral ψ', share: 1.3, align: 'right' },
       { title: 'throat without Z-loss, at least', share: 1.2, align: 'right' },
       { title: 'Z-loss', share: 1.1, align: 'right' },
       { title: 'leg along the plate, as welded', share: 1.4, align: 'right' },

@@ -11,7 +11,11 @@ import { plainText } from './text.ts';
 export function fromFramePairs({ plan, fitting }: Context, tape: (mm: number) => string): [string, string][] {
   const { abaft, fore } = framesAbout(plan, fitting);
   const words = [abaft, fore].flatMap((frame) => (frame === undefined ? [] : [frameWords(frame, tape)]));
-  if (words.length === 0) return [['From frame no. ____ (write in)', 'O is ______ forward of it; found by ______']];
+  if (words.length === 0) {
+    const taken = fitting.input.behind?.fromFrame;
+    const place = taken === undefined ? '______ forward of it' : `${tape(taken)} forward of it, as the job has it`;
+    return [['From frame no. ____ (write in)', `O is ${place}; found by ______`]];
+  }
   return [['From the frames', `O is ${words.join(', ')}; found by ______`]];
 }
 

@@ -11,6 +11,7 @@ export const PLATE_LAYERS: Layers = {
   TORCH_CENTRE: 2,
   HOLE: 1,
   CHEEK_CUT: 1,
+  CHEEK_BORE: 6,
   CHEEK_ON_PLATE: 6,
   FOOT_EDGE_FACE_PLUS: 5,
   FOOT_EDGE_FACE_MINUS: 3,
@@ -53,7 +54,7 @@ export function plateItems(context: Context, words = true): Item[] {
     const x = cheekAcross(context);
     for (const [k, y] of cheekHeights(context).entries()) {
       sheet.circle(x, y, lug.cheek.radius, { width: 0.5 }, undefined, 'CHEEK_CUT');
-      sheet.circle(x, y, lug.hole / 2, { width: 0.5 }, undefined, 'CHEEK_CUT');
+      sheet.circle(x, y, lug.hole / 2, { width: 0.25, dash: [2, 1] }, undefined, 'CHEEK_BORE');
       if (stock > 0) sheet.circle(x, y, lug.cheek.radius + stock, HIDDEN, undefined, 'CUT_WITH_STOCK');
       if (torch !== undefined) sheet.circle(x, y, lug.cheek.radius + torch, TORCH, undefined, 'TORCH_CENTRE');
       if (words) sheet.text(`cheek ${k + 1} of 2`, x, y - lug.cheek.radius - round - 5, { size: 8, align: 'centre' });

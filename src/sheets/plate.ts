@@ -158,7 +158,10 @@ export function plateSheet(context: Context): Drawing {
     );
   } else if (settings.length > 0) flow.paragraph('The foot is cut square to the plate all along: no bevel.');
   else flow.paragraph('The foot is scribed: cut and ground to the foot template, bevel by the bevel table.');
-  if (lug.cheek) flow.paragraph('Cheek plates: the hole is bored through all three plates after they are welded.');
+  if (lug.cheek)
+    flow.paragraph(
+      'Cheek plates are cut without the hole: short dashes show where it comes to lie. It is bored through all three plates after they are welded.',
+    );
   return { title: `Plate ${context.id}: ${context.title}`, pages: flow.finish() };
 }
 

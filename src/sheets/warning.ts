@@ -46,7 +46,7 @@ export function warningOf(plan: Plan, fittings: readonly FittingPlan[]): readonl
           ],
         ]
       : []),
-    ...(failed === 0 && movement ? [['another lug of this lift FAILS', 'the lift FAILS', 'the lift FAILS']] : []),
+    ...(failed === 0 && movement ? [[othersFail(plan, fittings), 'the lift FAILS', 'the lift FAILS']] : []),
     ...(sources ? [['sources of the hull DIFFER beyond their ±', 'hull sources DIFFER', 'hull sources DIFFER']] : []),
   ];
   if (wrong.length === 0) return [];
@@ -60,6 +60,11 @@ export function warningOf(plan: Plan, fittings: readonly FittingPlan[]): readonl
   return [
     ...new Set([`${full}: ${not}`, `${short}: ${not}`, `${bare}: ${not}`, `${bare}: do not use`, bare].map(capital)),
   ];
+}
+
+function othersFail(plan: Plan, fittings: readonly FittingPlan[]): string {
+  const others = (plan.lift?.lugs ?? []).filter((lug) => !lug.pass && !fittings.some(({ id }) => id === lug.id)).length;
+  return others > 1 ? `${others} other lugs of this lift FAIL` : 'another lug of this lift FAILS';
 }
 
 /** Under a drawing that has no head: the caution, with what stands against it in front. */

@@ -81,7 +81,12 @@ describe('the cutting file read back', () => {
           expect((holes[0]?.radius ?? 0) * k).toBeCloseTo(lug.hole / 2, 6);
           expect((holes[0]?.center.y ?? 0) * k).toBeCloseTo(lug.pinHeight, 6);
           const cheeks = dxf.entities.filter((e) => e.layer === 'CHEEK_CUT').length;
-          expect(cheeks).toBe(lug.cheek ? 4 : 0);
+          expect(cheeks).toBe(lug.cheek ? 2 : 0);
+          // Bored when they are welded on: no line to cut by, or nothing is left to bore.
+          const bored = dxf.entities.filter((e) => e.layer === 'CHEEK_BORE') as never as { radius: number }[];
+          expect(bored.map(({ radius }) => radius * k)).toEqual(
+            lug.cheek ? Array(2).fill(expect.closeTo(lug.hole / 2, 6)) : [],
+          );
 
           // What the paper says of it: weight, corners, room on the plate it is cut from; on one page.
           const { pages } = plateSheet(context);
