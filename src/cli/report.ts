@@ -96,7 +96,7 @@ function fittingLines(fitting: FittingPlan, plan: Plan): string[] {
     ...holdsLines(fitting, display),
     ...asBuiltLines(fitting, display),
     ...compareLines(plan.compare, plan.fittings.indexOf(fitting), display),
-    ...uncertaintyLines(plan.uncertainty, plan.fittings.indexOf(fitting), display),
+    ...uncertaintyLines(plan.uncertainty, plan.fittings.indexOf(fitting), plan.job),
     ...block('Checks', `${checks.length - failed.length} of ${checks.length} pass`),
     ...failed.flatMap((check) => failedLines(fitting, check, display)),
   ];

@@ -1,8 +1,9 @@
 import type { Phrase } from '../../geometry/phrase.ts';
 import type { Spread } from '../../geometry/uncertainty/spread.ts';
+import { readingInWords } from '../job/readingname.ts';
 import { showPhrase } from '../job/show.ts';
 import { escaped } from '../job/shown.ts';
-import type { Display } from '../job/types.ts';
+import type { Job } from '../job/types.ts';
 import type { FittingUncertainty, Uncertainty } from '../plan/spreads.ts';
 import { block } from './layout.ts';
 
@@ -11,10 +12,10 @@ const MOST_INPUTS = 4;
 const LEAST_SHARE = 0.02;
 
 /** How sure the plan is of one lug, as lines of the report; none where nothing carries a ±. */
-export function uncertaintyLines(uncertainty: Uncertainty | undefined, index: number, display: Display): string[] {
+export function uncertaintyLines(uncertainty: Uncertainty | undefined, index: number, job: Job): string[] {
   const f = uncertainty?.fittings[index];
   if (uncertainty === undefined || f === undefined) return [];
-  const say = (...phrase: Phrase) => showPhrase(phrase, display);
+  const say = (...phrase: Phrase) => showPhrase(phrase, job.display);
   return [
     ...block(
       'How sure',
@@ -35,7 +36,7 @@ export function uncertaintyLines(uncertainty: Uncertainty | undefined, index: nu
         ' in 95 of 100, which is what it may add to the square leg.',
       ),
     ),
-    ...block('', readingsText(f, say)),
+    ...block('', readingsText(f, job, say)),
   ];
 }
 
@@ -44,13 +45,10 @@ function range({ low, high }: Spread, unit: 'mm' | 'rad', say: (...phrase: Phras
   return say(figure(low), ' to ', figure(high));
 }
 
-function readingsText({ inputs }: FittingUncertainty, say: (...phrase: Phrase) => string): string {
+function readingsText({ inputs }: FittingUncertainty, job: Job, say: (...phrase: Phrase) => string): string {
+  const named = (path: string) => escaped(readingInWords(path, job));
   const list = inputs.filter((i) => i.bevel >= LEAST_SHARE).slice(0, MOST_INPUTS);
-  const [first] = list;
-  if (first === undefined) return 'No single reading stands out in the bevel.';
+  if (list.length === 0) return 'No single reading stands out in the bevel.';
   const shares = list.map((i) => `${named(i.path)} ${say({ share: i.bevel, digits: 0 })}`).join(', ');
-  return `What the bevel's uncertainty comes from: ${shares}. The reading to take again first: ${named(first.path)}.`;
+  return `What the bevel's uncertainty comes from, in front what to read again first: ${shares}.`;
 }
-
-/** A ± by its path; the scatter of a scan stands under the path of its file. */
-const named = (path: string): string => (path === 'ship.hull.file' ? 'the scan (ship.hull.file)' : escaped(path));

@@ -1,3 +1,4 @@
+import { readingInWords } from '../job/readingname.ts';
 import { showFigure } from '../job/show.ts';
 import { compareSection } from './calculation-compare.ts';
 import type { Context } from './context.ts';
@@ -67,7 +68,7 @@ function uncertaintySection(flow: Flow, context: Context): void {
       { title: 'gap', share: 1, align: 'right' },
       { title: 'pull', share: 1, align: 'right' },
     ],
-    [...found.inputs.filter((_, i) => told[i]).map(({ path }) => readingInWords(path, context)), rest].map(
+    [...found.inputs.filter((_, i) => told[i]).map(({ path }) => plainText(readingInWords(path, plan.job))), rest].map(
       (name, i) => [name, ...shares.map((list) => list[i] as string)],
     ),
   );
@@ -84,40 +85,4 @@ function ofOne(shares: readonly number[]): number[] {
   const sum = shares.reduce((total, share) => total + share, 0);
   const whole = Math.max(1, sum);
   return [...shares.map((share) => share / whole), 1 - sum / whole];
-}
-
-/** Names of fields where the word in the job is not what a reader calls it. */
-const NAMES: Readonly<Record<string, string>> = {
-  'ship.lpp': 'length between perpendiculars',
-  'ship.draftAft': 'draft aft',
-  'ship.draftForward': 'draft forward',
-  'ship.heel': 'heel',
-  'ship.hull.file': 'scatter of the scan itself',
-  'at.station': 'place of the lug: station',
-  'at.girth': 'place of the lug: round from the keel',
-  'at.height': 'place of the lug: height',
-  'at.halfBreadth': 'place of the lug: half-breadth',
-  heading: 'heading of the foot',
-  stem: 'lean of the stem',
-  'load.force': 'pull',
-};
-
-/** What a reader calls a reading of the job: the draft mark by its name, a field by its words, counted from one. */
-export function readingInWords(path: string, { plan }: Context): string {
-  const known = NAMES[path] ?? NAMES[path.replace(/^fittings\[\d+\]\./, '')];
-  if (known !== undefined) return known;
-  const mark = /^ship\.draftMarks\[(\d+)\]\.(\w+)$/.exec(path);
-  const words = (field: string) => field.replaceAll(/([A-Z])/g, (letter) => ` ${letter.toLowerCase()}`);
-  if (mark !== null) {
-    const index = Number(mark[1]);
-    const name = plan.job.ship.draftMarks?.marks[index]?.name ?? `number ${index + 1}`;
-    return `${words(mark[2] as string)} at the mark “${plainText(name)}”`;
-  }
-  const plain = path
-    .replace(/^fittings\[\d+\]\./, '')
-    .replace(/^ship\.hull\./, 'of the hull: ')
-    .replace(/^ship\./, 'of the ship: ')
-    .replaceAll(/\[(\d+)\]/g, (_, index) => ` ${Number(index) + 1}`)
-    .replaceAll('.', ', ');
-  return plainText(words(plain));
 }

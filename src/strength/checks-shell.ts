@@ -256,7 +256,7 @@ function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): C
       { mpa: limit, digits: 1 },
       ...(present < limit
         ? [
-            '. Bare, it would take about ',
+            '. Bare, it takes about ',
             {
               mm: steel.shell.thickness * Math.sqrt(peak.stress / (limit - present)),
               digits: 0,

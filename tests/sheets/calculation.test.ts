@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { all, create, type FactoryFunctionMap } from 'mathjs';
 import { describe, expect, test } from 'vitest';
 import { DEFAULTS } from '../../src/job/defaults.ts';
+import { readingInWords } from '../../src/job/readingname.ts';
 import type { Basis, Display } from '../../src/job/types.ts';
 import type { Check, Plan } from '../../src/plan/types.ts';
 import { uncertaintyOf } from '../../src/plan/uncertainty.ts';
@@ -10,7 +11,6 @@ import { assumedValue } from '../../src/sheets/calculation-assumptions.ts';
 import { remedyWanted } from '../../src/sheets/calculation-check.ts';
 import { readFormula, worked } from '../../src/sheets/calculation-formula.ts';
 import { calculationSketch } from '../../src/sheets/calculation-sketch.ts';
-import { readingInWords } from '../../src/sheets/calculation-uncertainty.ts';
 import { printed, printedTex, printedText } from '../../src/sheets/calculation-values.ts';
 import { type WorkLine, workOf } from '../../src/sheets/calculation-work.ts';
 import { type Context, contextsOf } from '../../src/sheets/context.ts';
@@ -661,7 +661,7 @@ test('as built: how much acts across the plate is told with its side, not with a
 test('readings are called by what they are', async () => {
   const sample = sampleJobs().find(({ name }) => name.startsWith('n-'));
   const [context] = await contextsOf(planOf(sample?.job, sample?.file), { fonts });
-  const said = (path: string) => readingInWords(path, context as Context);
+  const said = (path: string) => readingInWords(path, (context as Context).plan.job);
   expect(said('ship.draftMarks[4].draft')).toBe('draft at the mark “stem”');
   expect(said('ship.draftMarks[0].halfBreadth')).toBe('half breadth at the mark “aft, port”');
   expect(said('ship.draftAft')).toBe('draft aft');
