@@ -102,6 +102,8 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
     `Across and out of plane: plus towards the ${names['face+']}, minus towards the ${names['face-']}. Off the stem: plus towards the ${names['end+']}, minus towards the ${names['end-']}. The greatest are the greatest either way.`,
     { size: 8 },
   );
+  for (const { text } of plan.offers?.filter(({ id }) => id === fitting.id) ?? [])
+    flow.paragraph(`Another stance looked for. ${plainText(showPhrase(text, display))}`);
   const over = lugOver(plan, lift, fitting);
   const box = (x: number, y: number, width: number) => ({ x, y, width, height: CHART });
   const most = (of: (typeof over)['force']) => Math.max(0, ...[...of.values, ...of.pushed].map((v) => v ?? 0));

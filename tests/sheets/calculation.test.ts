@@ -3,7 +3,9 @@ import { all, create, type FactoryFunctionMap } from 'mathjs';
 import { describe, expect, test } from 'vitest';
 import { DEFAULTS } from '../../src/job/defaults.ts';
 import { readingInWords } from '../../src/job/readingname.ts';
+import { showPhrase } from '../../src/job/show.ts';
 import type { Basis, Display } from '../../src/job/types.ts';
+import { withOffers } from '../../src/plan/movement/offers.ts';
 import type { Check, Plan } from '../../src/plan/types.ts';
 import { uncertaintyOf } from '../../src/plan/uncertainty.ts';
 import { calculation } from '../../src/sheets/calculation.ts';
@@ -22,6 +24,7 @@ import { sideNames, sidesInWords } from '../../src/sheets/sides.ts';
 import { layoutTex, symbolTex } from '../../src/sheets/tex.ts';
 import { inOwnUnits } from '../../src/sheets/words.ts';
 import { fonts, planOf, sampleJobs, wedgeJob } from './plans.ts';
+import { wordsOf } from './readback.ts';
 
 /*
  * An engineer with a pocket calculator: every line of every check, as it stands on the paper, is taken apart from the TeX it is set
@@ -675,3 +678,14 @@ const checksOfPages = (context: Context): readonly Check[] => [
   ...context.fitting.checks,
   ...(context.plan.lift?.lugs.find((lug) => lug.id === context.fitting.id)?.checks.map(({ check }) => check) ?? []),
 ];
+
+test('another stance that was looked for stands with the lug that it is for, as the report has it', async () => {
+  const sample = sampleJobs().find(({ name }) => name.startsWith('i-'));
+  const plan = withOffers(planOf(sample?.job, sample?.file));
+  expect(plan.offers?.length).toBeGreaterThan(0);
+  const [context] = await contextsOf(plan, { fonts });
+  const said = wordsOf(calculation(context as Context));
+  for (const { text } of plan.offers ?? []) expect(said).toContain(showPhrase(text, plan.job.display).slice(0, 60));
+  const [none] = await contextsOf(planOf(sample?.job, sample?.file), { fonts });
+  expect(wordsOf(calculation(none as Context))).not.toContain('Another stance');
+});

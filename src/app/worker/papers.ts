@@ -1,3 +1,4 @@
+import { withOffers } from '../../plan/movement/offers.ts';
 import type { Uncertainty } from '../../plan/spreads.ts';
 import { worthSampling } from '../../plan/uncertainty.ts';
 import regularUrl from '../../sheets/fonts/DejaVuSans.ttf?url';
@@ -49,9 +50,10 @@ export async function* everyPaper(request: PlanRequest): AsyncGenerator<Share, T
   if (planned === undefined) return null;
   let plan = planned;
   if (worthSampling(planned)) plan = withSure(planned, yield* shareOf(sampled(planned), SAMPLING));
+  plan = withOffers(plan);
   const { allPapers } = await import('./allpapers.ts');
   const papers = allPapers(request, plan, await fontBytes());
-  const before = plan === planned ? 0 : SAMPLING;
+  const before = plan.uncertainty === planned.uncertainty ? 0 : SAMPLING;
   for (;;) {
     const step = await papers.next();
     if (step.done === true) return step.value;
@@ -90,7 +92,9 @@ export async function paper(request: PlanRequest, kind: string, sure?: Uncertain
   const fitting = plan.fittings[Math.min(request.drawn, plan.fittings.length - 1)];
   const sheet = (await sheets()).SHEETS.find((s) => s.name === kind);
   if (fitting === undefined || sheet === undefined) return [];
-  const files = await sheet.make(plan, fitting, { fonts: await fontBytes() });
+  // The calculation tells of other stances, as it does in the archive.
+  const told = sheet.name === 'calculation' ? withOffers(plan) : plan;
+  const files = await sheet.make(told, fitting, { fonts: await fontBytes() });
   return files.map((f) => ({
     name: f.name,
     type: TYPES[f.name.split('.').at(-1) ?? ''] ?? 'application/octet-stream',
