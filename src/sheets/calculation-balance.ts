@@ -38,8 +38,8 @@ export function balanceAt(lift: LiftPlan, up: Vec3, step: number): BalanceRow[] 
   return [...rows, { name: 'sum', arm: [0, 0, 0], force: sum((r) => r.force), moment: sum((r) => r.moment) }];
 }
 
-/** How the pulls are found, how a line gives, and the balance at one step in figures that can be added up by hand. */
-export function balanceSection(flow: Flow, context: Context, lift: LiftPlan, step: number): void {
+/** How the pulls are found, how a line gives, and the balance at some steps in figures that can be added up by hand. */
+export function balanceSection(flow: Flow, context: Context, lift: LiftPlan, steps: readonly number[]): void {
   const { plan } = context;
   const { display } = plan.job;
   flow.heading(2, 'How the pulls are found');
@@ -86,6 +86,11 @@ export function balanceSection(flow: Flow, context: Context, lift: LiftPlan, ste
     `What is left over is nowhere more than ${powerOfTen(residual)} of the weight in water, over ${lift.cases.length} cases${lift.pushes.length === 0 ? '' : ', still and pushed'}.`,
     { size: 8 },
   );
+  for (const step of steps) balanceTable(flow, context, lift, step);
+}
+
+function balanceTable(flow: Flow, { plan }: Context, lift: LiftPlan, step: number): void {
+  const { display } = plan.job;
   const rows = balanceAt(lift, plan.up, step);
   if (rows === undefined) return;
   const state = lift.states[step] as LiftPlan['states'][number];

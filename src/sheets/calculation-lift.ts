@@ -1,9 +1,8 @@
-import { showFigure, showPhrase } from '../job/show.ts';
 import type { LiftPlan, LugSweep } from '../plan/movement/types.ts';
 import { GOES_TOGETHER } from '../strength/checks-rigging.ts';
 import { balanceSection } from './calculation-balance.ts';
 import { SUMMARY_COLUMNS, summaryRows } from './calculation-summary.ts';
-import { printed, printedText } from './calculation-values.ts';
+import { printed, printedText, valuePhrase } from './calculation-values.ts';
 import { wholeCheck } from './calculation-whole.ts';
 import type { Context } from './context.ts';
 import { cardLength, degrees } from './figures.ts';
@@ -38,9 +37,11 @@ export function liftSection(flow: Flow, context: Context): void {
     ['Steps that were looked at', String(lift.states.length)],
     ['Pushes', pushes.length === 0 ? 'none: no current, no hand on the load' : pushes.join('\n')],
   ]);
-  for (const note of lift.notes) flow.bullet(plainText(showPhrase(note, display)));
+  for (const note of lift.notes) flow.bullet(plainText(valuePhrase(note, display)));
   const worst = swept?.worst?.tension.state ?? lift.lines.find((line) => line.greatest !== null)?.greatest?.state ?? 0;
-  balanceSection(flow, context, lift, worst);
+  // Where the lug is pulled hardest, and where the check that it misses by most is at its worst.
+  const missed = swept?.checks.filter(({ check }) => !check.pass).toSorted((p, q) => q.check.ratio - p.check.ratio)[0];
+  balanceSection(flow, context, lift, [...new Set([worst, missed?.state ?? worst])]);
   if (lift.checks.length > 0) {
     flow.heading(2, 'The movement itself');
     flow.table(SUMMARY_COLUMNS, summaryRows(lift.checks, context), {
@@ -66,7 +67,7 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
   // Of a pull the part across, to as many decimals as its greatest has, and one.
   const part = (newton: number) => printedText(printed(newton, 'N', display, 1, swept.worst?.tension.pull.force));
   flow.heading(2, 'This lug over the movement');
-  flow.paragraph(plainText(showPhrase(swept.summary, display)), { bold: true });
+  flow.paragraph(plainText(valuePhrase(swept.summary, display)), { bold: true });
   if (swept.worst === undefined) return;
   const { worst } = swept;
   // Without a push in the job there is nothing to tell of one.
@@ -103,17 +104,18 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
     { size: 8 },
   );
   for (const { text } of plan.offers?.filter(({ id }) => id === fitting.id) ?? [])
-    flow.paragraph(`Another stance looked for. ${plainText(showPhrase(text, display))}`);
+    flow.paragraph(`Another stance looked for. ${plainText(valuePhrase(text, display))}`);
   const over = lugOver(plan, lift, fitting);
   const box = (x: number, y: number, width: number) => ({ x, y, width, height: CHART });
-  const most = (of: (typeof over)['force']) => Math.max(0, ...[...of.values, ...of.pushed].map((v) => v ?? 0));
   const limit = swept.checks.find(({ check }) => check.id === 'lift-sideways')?.check.limit;
+  // That of the checks, however small the pulls.
+  const unit = forceUnit(display, Number.POSITIVE_INFINITY);
   const common = { steps: lift.states.length, ends: stepEnds(lift) };
   const draw = (): void => {
     flow.figure(CHART + 1, (sheet, x, y, width) =>
       liftChart(sheet, context.fonts, box(x, y, width), {
         ...common,
-        unit: forceUnit(display, most(over.force)),
+        unit,
         title: `Pull on this lug at each step${pushable ? ': dots at rest, ticks the most under a push' : ''}`,
         series: [{ name: 'pull', ...over.force }],
       }),
@@ -121,12 +123,10 @@ function lugSection(flow: Flow, context: Context, lift: LiftPlan, swept: LugSwee
     flow.figure(CHART, (sheet, x, y, width) =>
       liftChart(sheet, context.fonts, box(x, y, width), {
         ...common,
-        unit: forceUnit(display, Math.max(limit ?? 0, most(over.sideways))),
+        unit,
         title: 'Force across its plate at each step',
         series: [{ name: 'across', ...over.sideways }],
-        ...(limit === undefined
-          ? {}
-          : { limit: { value: limit, text: `allowed ${showFigure({ newton: limit }, display)}` } }),
+        ...(limit === undefined ? {} : { limit: { value: limit, text: `allowed ${force(limit)}` } }),
       }),
     );
   };

@@ -1,3 +1,5 @@
+import type { Phrase } from '../../geometry/phrase.ts';
+import { showFigure } from '../job/show.ts';
 import type { Display } from '../job/types.ts';
 import { internalPer } from '../job/units.ts';
 import type { Check, CheckUnit } from '../plan/types.ts';
@@ -163,3 +165,12 @@ export function checkFigures(
     if (demand !== limit || check.demand <= check.limit || more === 6) return { demand, limit };
   }
 }
+
+/** A sentence with its forces in the unit of the checks, other figures as everywhere. */
+export const valuePhrase = (phrase: Phrase, display: Display): string =>
+  phrase
+    .map((part) => {
+      if (typeof part === 'string') return part;
+      return 'newton' in part ? printedText(printed(part.newton, 'N', display)) : showFigure(part, display);
+    })
+    .join('');

@@ -8,7 +8,7 @@ import { liftSection } from './calculation-lift.ts';
 import { strengthSection } from './calculation-strength.ts';
 import { SUMMARY_COLUMNS, summaryRows } from './calculation-summary.ts';
 import { knownSection } from './calculation-uncertainty.ts';
-import { printed, printedText, sizeText } from './calculation-values.ts';
+import { printed, printedText, sizeText, valuePhrase } from './calculation-values.ts';
 import { weldSection } from './calculation-weld.ts';
 import { BLANK, wholeCheck } from './calculation-whole.ts';
 import { CAUTIONS } from './cautions.ts';
@@ -154,8 +154,8 @@ function summary(flow: Flow, context: Context): void {
     const broken = moving.filter((check) => !check.pass);
     flow.paragraph(
       broken.length === 0
-        ? `Over the movement of the load all ${moving.length} checks pass, ${swept.checks.length} of the lug and ${plan.lift.checks.length} of the movement itself. ${showPhrase(swept.summary, display)}`
-        : `Over the movement of the load ${broken.length} of ${moving.length} checks ${fails(broken.length)}: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${showPhrase(swept.summary, display)}`,
+        ? `Over the movement of the load all ${moving.length} checks pass, ${swept.checks.length} of the lug and ${plan.lift.checks.length} of the movement itself. ${valuePhrase(swept.summary, display)}`
+        : `Over the movement of the load ${broken.length} of ${moving.length} checks ${fails(broken.length)}: ${broken.map((check) => sidesInWords(fitting, check.title)).join('; ')}. ${valuePhrase(swept.summary, display)}`,
       { bold: true, keep: SIGNED_WITH },
     );
   }
