@@ -97,6 +97,12 @@ export const DEFAULTS = {
     standing: 'choice',
   },
   'steel.shell.thickness': { value: '12 mm', kind: 'length', reason: NOT_THIS_SHIP, standing: 'choice' },
+  'steel.shell.stressPresent': {
+    value: '0 MPa',
+    kind: 'stress',
+    reason: 'the hull’s own stress there is not given: enter it',
+    standing: 'choice',
+  },
   'steel.shell.carbonEquivalent': {
     value: 'unknown',
     reason: 'no carbon equivalent and no composition given: the plating is treated as steel that may crack',

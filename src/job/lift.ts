@@ -55,7 +55,7 @@ export function convertLift(raw: RawLift): { readonly lift: Lift; readonly assum
         path: `lift.lines[${i}].ea`,
         value: quantityText(ea, 'force', 'metric'),
         reason:
-          "half a per cent of stretch under the load's whole weight, about what chain or wire rope chosen for it gives; with more than three taut lines it decides who carries what: enter the maker's figure",
+          "half a per cent of stretch under the load's whole weight, about what its chain or wire rope gives; with more than three taut lines it decides who carries what: enter the maker's figure",
         standing: 'choice',
       });
     }

@@ -187,6 +187,7 @@ function convert(raw: RawJob, hulls: HullFiles): Job {
         yield: or(steel?.shell?.yield, 'stress', 'steel.shell.yield'),
         tensile: or(steel?.shell?.tensile, 'stress', 'steel.shell.tensile'),
         thickness: or(steel?.shell?.thickness, 'length', 'steel.shell.thickness'),
+        stressPresent: or(steel?.shell?.stressPresent, 'stress', 'steel.shell.stressPresent'),
         carbon: carbon(steel?.shell, used),
       },
       frameSpacing: or(steel?.frameSpacing, 'length', 'steel.frameSpacing'),

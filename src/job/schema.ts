@@ -142,6 +142,7 @@ const steel = group({
     yield: stress('250 MPa'),
     tensile: stress('400 MPa'),
     thickness: size('12 mm').optional(),
+    stressPresent: quantity('stress', '40 MPa', NOT_NEGATIVE).optional(),
     carbonEquivalent: z
       .union([number('a bare number from 0 to 2, like 0.38', 0, 2), z.literal('unknown')], {
         error: 'a bare number from 0 to 2, like 0.38, or "unknown"',

@@ -200,7 +200,12 @@ export interface PlateSteel {
 
 export interface Steel {
   readonly lug: PlateSteel;
-  readonly shell: PlateSteel & { readonly thickness: number; readonly carbon: CarbonEquivalent };
+  readonly shell: PlateSteel & {
+    readonly thickness: number;
+    /** MPa that hull girder and water put on the shell anyhow; what the lug makes comes on top. */
+    readonly stressPresent: number;
+    readonly carbon: CarbonEquivalent;
+  };
   readonly frameSpacing: number;
   readonly longitudinalSpacing: number;
 }

@@ -47,6 +47,7 @@ export function strengthInput(
       normal: anchor.normal,
       fore: anchor.tFore,
       girth: anchor.tGirth,
+      stressPresent: steel.shell.stressPresent,
     },
     ...(shackle && { shackle }),
     ...(hoist && { hoist }),

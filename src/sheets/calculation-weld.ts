@@ -77,7 +77,7 @@ export function weldSection(flow: Flow, context: Context): void {
   flow.pairs([
     [
       'Weld metal',
-      `${showFigure({ kg: totals.depositKg, digits: 2 }, display)}: ${totals.electrodes} electrodes ${plan.job.electrode.kind} ${say(plan.job.electrode.diameter)} × ${say(plan.job.electrode.length)}; spares and trial beads come on top`,
+      `${showFigure({ kg: totals.depositKg, digits: 2 }, display)}: ${totals.electrodes} electrodes ${plan.job.electrode.kind} ${say(plan.job.electrode.diameter)} × ${say(plan.job.electrode.length)}; what is left of a rod when a dive ends, spares and trial beads come on top`,
     ],
     [
       'Arc time',

@@ -23,7 +23,7 @@ export const DIVE_CAUTIONS =
 /** What nobody does while a load hangs: common practice, no source. */
 export const LIFT_NOT: readonly string[] = [
   'Do not be under the load, between load and hull, or in the bight of a line; no diver near while a hoist is worked.',
-  'Do not go on where what is seen is not what this plan says, a hoist that pulls harder than its greatest pull here, a line that goes slack or taut out of turn, a load that swings: stop, make safe, ask.',
+  'Do not go on where something is not as this plan says (a hoist pulls harder than its greatest pull here, a line goes slack or taut out of turn, a load swings): stop, make safe, ask.',
   'Do not work more hoists at a time than the order of work names, nor any without the word of the one person in charge.',
   'Do not pull a lug across its plate: no tag line on a lug, no come-along and no second hoist on a lug that is planned for one line.',
   'Do not use a hoist to break a stuck load free: its pull is then known to nobody.',

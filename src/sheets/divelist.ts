@@ -164,7 +164,7 @@ function featherText({ fitting }: Context): string {
   if (!ends && !between) return '';
   const where = ends ? `${FEATHERED} after a place` : `${FEATHERED} after a bead’s number`;
   const also = ends && between ? `; ${FEATHERED} after a bead’s number: the same between its ends` : '';
-  return `${where}: the bead has come round a corner there, on a side that lacks it, and is feathered out${also}. `;
+  return `${where}: there the run is on a side that lacks this bead, past its corner, and begins or ends feathered${also}. `;
 }
 
 /** `H2`: hold points are counted by themselves. */

@@ -67,7 +67,7 @@ function liftingPlanPages(context: Context, last: boolean): Drawing {
     );
   }
   for (const not of LIFT_NOT) flow.bullet(not);
-  flow.paragraph('All but figures of this plan: common practice, no source.', { size: 8 });
+  flow.paragraph('All but the figures of this plan: common practice, no source.', { size: 8 });
   const cautions = (): void => {
     flow.heading(3, 'Cautions');
     for (const caution of CAUTIONS) flow.bullet(caution);

@@ -22,6 +22,12 @@ export function plateLoad(newton: number, display: Display, plan?: Plan): string
   return `${mass} (${force})`;
 }
 
+/** A working load limit: in US units as a plate reads that is stamped in t of 1000 kg, too. */
+function gearLimit(newton: number, display: Display, plan: Plan): string {
+  const stamped = display === 'us' ? `${fixed(newton / (internalPer('kN') * 9.80665), 2)} t = ` : '';
+  return `${stamped}${plateLoad(newton, display, plan)}`;
+}
+
 const where = (at: { readonly state: number; readonly push: string | null }): string =>
   `step ${at.state + 1}, ${at.push === null ? 'at rest' : `push “${plainText(at.push)}”`}`;
 
@@ -68,10 +74,10 @@ export function linesTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
         line.greatest === null ? '' : where(line.greatest),
         hoist === undefined
           ? 'NOT GIVEN'
-          : `${plateLoad(hoist.wll, display, plan)}${used(sweep, 'hoist-wll', line.greatest)}`,
+          : `${gearLimit(hoist.wll, display, plan)}${used(sweep, 'hoist-wll', line.greatest)}`,
         shackle === undefined
           ? 'NOT GIVEN'
-          : `${plateLoad(shackle.wll, display, plan)}${used(sweep, 'shackle-wll', line.greatest)}`,
+          : `${gearLimit(shackle.wll, display, plan)}${used(sweep, 'shackle-wll', line.greatest)}`,
       ];
     }),
     { size: 8, boldRow: (row) => failing(lift, lift.lines[row]?.fitting ?? null) },
@@ -85,7 +91,7 @@ export function linesTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
   const factors = plan.fittings[0]?.strength.factors;
   const factor = factors === undefined ? 1 : factors.dynamic.value * factors.skew.value * factors.consequence.value;
   flow.paragraph(
-    `Pulls: from the balance of forces and moments on the load at each step, still and under each push (statics; set out in the calculation of each lug, “Movement of the load”). Limits: working load limits as the job file gives them, to be read off the plates before the lift. Used: the pull times ${fixed(factor, 3)} (dynamic, skew and consequence factors) over the limit, where that is most; a shackle pulled off the plane of its lug has less of its limit.${display === 'us' ? ' A ton is 2000 lb.' : ''}`,
+    `Pulls: from the balance of forces and moments on the load at each step, still and under each push (statics; set out in the calculation of each lug, “Movement of the load”). Limits: working load limits as the job file gives them, to be read off the plates before the lift. Used: the pull times ${fixed(factor, 3)} (dynamic, skew and consequence factors) over the limit, where that is most; a shackle pulled off the plane of its lug has less of its limit.${display === 'us' ? ' A ton is 2000 lb, a t 1000 kg.' : ''}`,
     { size: 8 },
   );
 }
@@ -146,7 +152,7 @@ export function lugsTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
 /** The pull that each lug was planned for, where no movement was. */
 export function ownPullsTable(flow: Flow, plan: Plan): void {
   const { display } = plan.job;
-  const given = (wll: number | undefined) => (wll === undefined ? 'NOT GIVEN' : plateLoad(wll, display, plan));
+  const given = (wll: number | undefined) => (wll === undefined ? 'NOT GIVEN' : gearLimit(wll, display, plan));
   flow.heading(2, 'Lugs');
   flow.table(
     [
@@ -175,7 +181,7 @@ export function ownPullsTable(flow: Flow, plan: Plan): void {
     { size: 8 },
   );
   flow.paragraph(
-    `Pulls and limits are those of the job file; limits are to be read off the plates before the lift. In its plane a plate is strong, across it weak: a pull farther out of the plane than planned for is for the engineer.${plan.fittings.length > 1 ? ' The pulls of several lugs, added up, are no measure of what may be lifted: how they share it is not planned here.' : ''}${display === 'us' ? ' A ton is 2000 lb.' : ''}`,
+    `Pulls and limits are those of the job file; limits are to be read off the plates before the lift. In its plane a plate is strong, across it weak: a pull farther out of the plane than planned for is for the engineer.${plan.fittings.length > 1 ? ' The pulls of several lugs, added up, are no measure of what may be lifted: how they share it is not planned here.' : ''}${display === 'us' ? ' A ton is 2000 lb, a t 1000 kg.' : ''}`,
   );
 }
 

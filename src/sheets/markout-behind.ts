@@ -13,7 +13,10 @@ export function fromFramePairs({ plan, fitting }: Context, tape: (mm: number) =>
   const words = [abaft, fore].flatMap((frame) => (frame === undefined ? [] : [frameWords(frame, tape)]));
   if (words.length === 0) {
     const taken = fitting.input.behind?.fromFrame;
-    const place = taken === undefined ? '______ forward of it' : `${tape(taken)} forward of it, as the job has it`;
+    const place =
+      taken === undefined
+        ? '______ forward of it'
+        : `${taken < 0.05 ? 'over it' : `${tape(taken)} forward of it`}, as the job has it`;
     return [['From frame no. ____ (write in)', `O is ${place}; found by ______`]];
   }
   return [['From the frames', `O is ${words.join(', ')}; found by ______`]];

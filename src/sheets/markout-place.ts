@@ -59,5 +59,5 @@ function nearestRound(about: readonly Behind[], ways: RoundWords, say: (mm: numb
     if (Math.abs(off) < 0.05) return [`on ${named(nearest)}`];
     return [`${say(Math.abs(off))} ${off < 0 ? beyond(ways.out) : beyond(ways.in)} ${named(nearest)}`];
   });
-  return words.length === 0 ? [] : [['From the nearest beside it', `O is ${words.join(', ')}`]];
+  return words.length === 0 ? [] : [['From what lies nearest', `O is ${words.join(', ')}`]];
 }

@@ -44,7 +44,7 @@ export function readingRows({ plan, fitting }: Context): ReadingRow[] {
     ],
     ['End that is higher', 'foot.higher', higher, 'circle one', either('end-', 'end+')],
     [
-      'Foot turned off its marks, seen from the water; clockwise is minus',
+      'Foot turned off its marks, face and sight line reading as planned, seen from the water; clockwise is minus',
       'turned',
       degrees(0, 1),
       withinText(limits.turned, 'clockwise', 'anticlockwise'),
@@ -54,6 +54,8 @@ export function readingRows({ plan, fitting }: Context): ReadingRow[] {
 }
 
 const TENTH = Math.PI / 1800;
+/** Of a limit that is met on one side alone: the other way no check fails as far as a reading is followed. */
+const OTHER_WAY = '; the other way the gaps decide';
 
 /**
  * Limits to the tenth of a degree, on the safe side of what was worked out: `2.8° (face- up) to 2.8° (face+ up)`; of one that is met on one
@@ -67,8 +69,8 @@ export function withinText({ planned, within, binds }: ReadingLimits, minus: str
   // A plan that has next to nothing in hand: no tenth of a degree within limits but what it says itself.
   if (from > to) return `${degrees(Math.abs(planned), 1)}, no more`;
   const named = (value: number) => `${degrees(Math.abs(value), 1)} ${value < 0 ? minus : plus}`;
-  if (!binds.from) return `not ${to < 0 ? 'under' : 'over'} ${named(to)}`;
-  if (!binds.to) return `not ${from > 0 ? 'under' : 'over'} ${named(from)}`;
+  if (!binds.from) return `not ${to < 0 ? 'under' : 'over'} ${named(to)}${OTHER_WAY}`;
+  if (!binds.to) return `not ${from > 0 ? 'under' : 'over'} ${named(from)}${OTHER_WAY}`;
   if (from >= 0 || to <= 0) {
     const [least, most] = [Math.abs(from), Math.abs(to)].sort((p, q) => p - q) as [number, number];
     return `${degrees(least, 1)} to ${degrees(most, 1)} ${to <= 0 ? minus : plus}`;

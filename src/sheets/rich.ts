@@ -62,6 +62,8 @@ export function richLines(fonts: Fonts, text: string, width: number, style: Rich
 /** A figure and its fraction or unit, a side of the foot and its figure: apart, at the end of a line, each would be read for itself. */
 const sticks = (before: Word, after: Word): boolean =>
   (/\d$/.test(before.text) && /^(?:\d+\/\d+[,;.]?|mm|m|in|ft|A)[,;.]?$/.test(after.text)) ||
+  before.text === '+' ||
+  after.text === '+' ||
   (isLoud(before.text) && !/\d/.test(before.text) && /^\d/.test(after.text));
 
 /** A word in capitals is said aloud. */

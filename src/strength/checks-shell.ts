@@ -218,7 +218,7 @@ function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): C
         unit: 'mm',
       },
       acrossTerm(c, use.senses[peak.group]?.sideways ?? use.sideways),
-      { symbol: 'sigma_0', name: 'stress already in the shell, as given', value: present, unit: 'MPa' },
+      { symbol: 'sigma_0', name: 'stress already in the shell', value: present, unit: 'MPa' },
       {
         symbol: 'share',
         name: 'share of the line force square to the shell that stands on this panel',

@@ -83,7 +83,13 @@ export function fullJob(): Loose {
     },
     steel: {
       lug: { yield: '355 MPa', tensile: '490 MPa' },
-      shell: { yield: '235 MPa', tensile: '400 MPa', thickness: '11 mm', carbonEquivalent: 0.38 },
+      shell: {
+        yield: '235 MPa',
+        tensile: '400 MPa',
+        thickness: '11 mm',
+        stressPresent: '40 MPa',
+        carbonEquivalent: 0.38,
+      },
       frameSpacing: '550 mm',
       longitudinalSpacing: '650 mm',
     },

@@ -285,10 +285,10 @@ describe('limits beside the blank', () => {
     // Met on one side alone within what was looked at: only that side is a limit.
     const one = (from: number, planned: number, to: number, binds: { from: boolean; to: boolean }) =>
       withinText({ ...limits(from, planned, to), binds }, '-', '+');
-    expect(one(-5, 0, 4.56, { from: false, to: true })).toBe('not over 4.5° +');
-    expect(one(-1.34, 0.2, 5.2, { from: true, to: false })).toBe('not over 1.3° -');
-    expect(one(17.12, 20, 25, { from: true, to: false })).toBe('not under 17.2° +');
-    expect(one(-25, -20, -17.12, { from: false, to: true })).toBe('not under 17.2° -');
+    expect(one(-5, 0, 4.56, { from: false, to: true })).toBe('not over 4.5° +; the other way the gaps decide');
+    expect(one(-1.34, 0.2, 5.2, { from: true, to: false })).toBe('not over 1.3° -; the other way the gaps decide');
+    expect(one(17.12, 20, 25, { from: true, to: false })).toBe('not under 17.2° +; the other way the gaps decide');
+    expect(one(-25, -20, -17.12, { from: false, to: true })).toBe('not under 17.2° -; the other way the gaps decide');
     expect(one(-5, 0, 5, { from: false, to: false })).toBe('the gaps decide');
     expect(withinText(limits(19.96, 19.97, 19.98), '-', '+')).toBe('20.0°, no more');
     expect(withinText({ planned: 0, binds: { from: true, to: true } }, '-', '+')).toContain('fails');

@@ -412,6 +412,8 @@ function steel(job: Json): Group {
         clearable('steel.frameSpacing', 'length', 'Frame spacing'),
         ', longitudinals every ',
         clearable('steel.longitudinalSpacing', 'length', 'Spacing of longitudinals'),
+        '. Stressed already: ',
+        clearable('steel.shell.stressPresent', 'stress', 'Stress already in the shell at the lug'),
         '.',
       ],
       [
