@@ -170,6 +170,10 @@ function overInWords(c: Case, gain: ShellGain): Phrase {
 const against = (stress: number, limit: number): string =>
   stress > limit ? ' and would still be over the limit' : ' and would pass';
 
+/** Free edges do not bend the plate along them, they twist it. */
+const placeName = (edges: ShellGain['edges'], { atEdge }: PlacedPeak): string =>
+  `place of the greatest stress${edges === 'simple' && atEdge ? ', by twist alone' : ''}`;
+
 /** How far a lug stands from a member of the panel that governs: as given, or said to be taken at mid-panel. */
 const distanceName = (given: boolean, from: string): string =>
   given
@@ -227,7 +231,7 @@ function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): C
       },
     ],
     steps: [
-      { symbol: 'x', formula: 'place of the greatest stress, from the frame abaft', value: peak.x, unit: 'mm' },
+      { symbol: 'x', formula: `${placeName(edges, peak)}, from the frame abaft`, value: peak.x, unit: 'mm' },
       { symbol: 'y', formula: 'and from the longitudinal inboard', value: peak.y, unit: 'mm' },
       { symbol: 'sigma_b', formula: 'series summed there', value: peak.stress, unit: 'MPa' },
       {

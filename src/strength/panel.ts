@@ -1,6 +1,6 @@
 import { type ClampedPanel, clampedStates, clampPanel } from './clamped.ts';
-import { navierSeries, navierStates, type Place, sines } from './navier.ts';
-import { type Panel, type Patch, type PlateState, surfaceStress } from './platemoments.ts';
+import { edgeSlopes, type NavierSeries, navierSeries, navierStates, type Place, sines } from './navier.ts';
+import { type Panel, type Patch, type PlateState, plateStiffness, surfaceStress } from './platemoments.ts';
 import { Room } from './room.ts';
 
 /** Terms a side of the double series (at most) and harmonics an edge; the accuracy they give is in the tests of the tables. */
@@ -62,8 +62,8 @@ const placesOf = (panel: Panel, inside: readonly Patch[]): Place[] => [
 /**
  * Elastic bending of a shell panel under patches of force square to it (the weld's line forces on the shell), as a plate of
  * constant thickness, flat, alone, without its membrane: simply supported (Navier) and clamped (superposed edge moments).
- * Stress is looked at under each patch, at the panel's middle and, clamped, along the edges. Patches outside the panel rest on
- * the next one and are left out. mm, N, MPa.
+ * Stress is looked at under each patch, at the panel's middle and along the edges with their corners: free to turn they are twisted,
+ * held they are bent. Patches outside the panel rest on the next one and are left out. mm, N, MPa.
  */
 export function panelBending(panel: Panel, patches: readonly Patch[], terms: PanelTerms = PANEL_TERMS): PanelResult {
   return bendingAt(lookAt(panel, patches, terms), terms);
@@ -130,6 +130,8 @@ interface Look {
   readonly places: readonly Place[];
   readonly free: number;
   readonly held: number;
+  /** Whether the edges, free to turn, are twisted so much that it may be the worst of all. */
+  readonly twisted: boolean;
 }
 
 function lookAt(panel: Panel, patches: readonly Patch[], terms: PanelTerms): Look {
@@ -141,6 +143,9 @@ function lookAt(panel: Panel, patches: readonly Patch[], terms: PanelTerms): Loo
     free = Math.max(free, seen.free);
     held = Math.max(held, seen.held);
   }
+  const twist = worstTwist(clamped.series).stress;
+  const twisted = twist >= WORTH_FULL * free;
+  free = Math.max(free, twist);
   for (const edge of EDGES) held = Math.max(held, edgeStress(panel, worstAlong(clamped[edge]).moment));
   const all = sizeOf(patches);
   return {
@@ -151,6 +156,7 @@ function lookAt(panel: Panel, patches: readonly Patch[], terms: PanelTerms): Loo
     places: terms.kept >= looked.length ? looked : worstOf(looked, terms.kept),
     free,
     held,
+    twisted,
   };
 }
 
@@ -168,13 +174,17 @@ const stressesAt = (clamped: ClampedPanel, places: readonly Place[]): Looked[] =
 };
 
 /** The full series at the places of a look, and the edges. */
-function bendingAt({ panel, inside, full, shareInside, places }: Look, terms: PanelTerms): PanelResult {
+function bendingAt({ panel, inside, full, shareInside, places, twisted }: Look, terms: PanelTerms): PanelResult {
   const clamped = clampPanel(navierSeries(panel, inside, full, fullRoom), terms.edge);
   let simple: PanelPeak = { stress: 0, x: panel.a / 2, y: panel.b / 2, atEdge: false };
   let held: PanelPeak = simple;
   for (const { x, y, free, held: fixed } of stressesAt(clamped, places)) {
     if (free > simple.stress) simple = { stress: free, x, y, atEdge: false };
     if (fixed > held.stress) held = { stress: fixed, x, y, atEdge: false };
+  }
+  if (twisted) {
+    const twist = worstTwist(clamped.series);
+    if (twist.stress > simple.stress) simple = twist;
   }
   for (const edge of EDGES) {
     const worst = worstAlong(clamped[edge]);
@@ -252,6 +262,70 @@ function worstAlong(moments: Float64Array): { readonly moment: number; readonly 
   return { moment: along[k] as number, k };
 }
 
+/** cos(i pi k/EDGE_POINTS) by point k, up to the middle, and harmonic i, for each number of harmonics asked for. */
+const edgeCosines = new Map<number, Float64Array>();
+
+function edgeCosinesFor(harmonics: number): Float64Array {
+  const known = edgeCosines.get(harmonics);
+  if (known) return known;
+  const table = new Float64Array((EDGE_POINTS / 2 + 1) * harmonics);
+  for (let k = 0; 2 * k <= EDGE_POINTS; k++) {
+    for (let i = 1; i <= harmonics; i++) table[k * harmonics + i - 1] = Math.cos((Math.PI * i * k) / EDGE_POINTS);
+  }
+  edgeCosines.set(harmonics, table);
+  return table;
+}
+
+/** Points that an edge's twist is looked at: its ends, the corners, too. */
+const TWIST_POINTS = EDGE_POINTS + 1;
+
+/** One panel's edges at a time. */
+const slopeRoom = new Room();
+const atTwist = new Float64Array(EDGES.length * TWIST_POINTS);
+
+/**
+ * Twisting moments along the edges of a simply supported panel, mxy = -D (1 - nu) w_xy, N mm/mm: edges in the order of `EDGES`, points k from
+ * 0 to EDGE_POINTS. Along such an edge the plate bends neither way, so the twist is all there is.
+ */
+function twistsAlong(series: NavierSeries, out: Float64Array): Float64Array {
+  const { panel, terms } = series;
+  const slopes = slopeRoom.list(4 * terms);
+  edgeSlopes(series, terms, slopes);
+  const table = edgeCosinesFor(terms);
+  const d = -plateStiffness(panel) * (1 - panel.nu) * Math.PI;
+  EDGES.forEach((edge, e) => {
+    const alongX = edge === 'y0' || edge === 'yb';
+    // `edgeSlopes` has the edges along x first.
+    const from = ((e + 2) % 4) * terms;
+    const factor = d / (alongX ? panel.a : panel.b);
+    const to = e * TWIST_POINTS;
+    for (let k = 0; 2 * k <= EDGE_POINTS; k++) {
+      // Even harmonics are alike on either side of the middle, odd ones change sign.
+      let odd = 0;
+      let even = 0;
+      for (let n = 1; n <= terms; n += 2) {
+        odd += n * (slopes[from + n - 1] as number) * (table[k * terms + n - 1] as number);
+        if (n < terms) even += (n + 1) * (slopes[from + n] as number) * (table[k * terms + n] as number);
+      }
+      out[to + k] = factor * (odd + even);
+      out[to + EDGE_POINTS - k] = factor * (even - odd);
+    }
+  });
+  return out;
+}
+
+/** The place where the edges of a simply supported panel are twisted most, corners included. */
+function worstTwist(series: NavierSeries): PanelPeak {
+  return twistPeak(series.panel, twistsAlong(series, atTwist));
+}
+
+function twistPeak(panel: Panel, twists: Float64Array): PanelPeak {
+  let at = 0;
+  for (let i = 1; i < twists.length; i++) if (Math.abs(twists[i] as number) > Math.abs(twists[at] as number)) at = i;
+  const stress = surfaceStress({ deflection: 0, mx: 0, my: 0, mxy: twists[at] as number }, panel.thickness);
+  return edgePeak(panel, EDGES[Math.floor(at / TWIST_POINTS)] as Edge, at % TWIST_POINTS, stress);
+}
+
 /** A clamped edge does not bend along itself, so the moment along it is nu m and there is no twist. */
 const edgeStress = (panel: Panel, moment: number): number =>
   surfaceStress({ deflection: 0, mx: moment, my: panel.nu * moment, mxy: 0 }, panel.thickness);
@@ -281,21 +355,28 @@ export function panelMixer(
     const clamped = clampPanel(series, terms.edge);
     const free = navierStates(series, places);
     const held = clampedStates(clamped, places, free);
-    return { free, held, edges: EDGES.flatMap((edge) => [...momentsAlong(clamped[edge], atEdge)]) };
+    return {
+      free,
+      held,
+      edges: EDGES.flatMap((edge) => [...momentsAlong(clamped[edge], atEdge)]),
+      twists: [...twistsAlong(series, atTwist)],
+    };
   });
   // One row a case: figures of all places after one another.
   const rows = (of: (s: (typeof solved)[number]) => readonly number[]): Float64Array[] =>
     solved.map((s) => Float64Array.from(of(s)));
   const figures = (states: readonly PlateState[]): number[] => states.flatMap(({ mx, my, mxy }) => [mx, my, mxy]);
-  const free = rows((s) => figures(s.free));
+  const freeAt = rows((s) => figures(s.free));
   const held = rows((s) => figures(s.held));
   const edges = rows((s) => s.edges);
+  const twists = rows((s) => s.twists);
   const forces = cases.map((patches) => Float64Array.from(patches, (p) => p.force));
 
   // Filled anew in each call, so that a sweep leaves nothing to collect.
   const atPlaces = new Float64Array(3 * places.length);
   const atEdges = new Float64Array(EDGES.length * EDGE_POINTS);
   const atPatches = new Float64Array(first.length);
+  const twisted = new Float64Array(EDGES.length * TWIST_POINTS);
 
   const worst = (moments: readonly Float64Array[], shares: readonly number[]): PanelPeak => {
     const m = mixed(moments, shares, atPlaces);
@@ -319,6 +400,8 @@ export function panelMixer(
     let k = 0;
     for (let i = 1; i < along.length; i++) if (Math.abs(along[i] as number) > Math.abs(along[k] as number)) k = i;
     const edge = edgeStress(panel, along[k] as number);
+    const free = worst(freeAt, shares);
+    const twist = twistPeak(panel, mixed(twists, shares, twisted));
     let all = 0;
     let on = 0;
     const force = mixed(forces, shares, atPatches);
@@ -328,7 +411,7 @@ export function panelMixer(
       if (within[i]) on += size;
     }
     return {
-      simplySupported: worst(free, shares),
+      simplySupported: twist.stress > free.stress ? twist : free,
       clamped:
         edge > clamped.stress
           ? edgePeak(panel, EDGES[Math.floor(k / EDGE_POINTS)] as Edge, k % EDGE_POINTS, edge)

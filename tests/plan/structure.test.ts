@@ -203,7 +203,7 @@ describe('the member that a foot is to stand over', () => {
     expect(across?.pass).toBe(false);
     expect(across?.remedy).toEqual([
       'Move the lug ',
-      { mm: expect.closeTo(45, 6), digits: 0 },
+      { mm: expect.closeTo(45, 6), digits: 0, bound: 'least' },
       ' or more forward, or turn its foot.',
     ]);
   });

@@ -46,6 +46,54 @@ const feet = fc
 const everywhere = { ...PANEL_TERMS, kept: Number.POSITIVE_INFINITY };
 const seed = 4711;
 
+describe('Twist of a panel whose edges are free to turn', () => {
+  /*
+   * Under an even load q the corners of a simply supported plate are held down by R = 2 mxy (Timoshenko and Woinowsky-Krieger, section 30):
+   * R/(q a^2) by b/a from their Table 8, from memory.
+   */
+  it.each([
+    [1, 0.065],
+    [2, 0.092],
+  ])(
+    'even load, b/a = %d: half the corner reaction; where that is more than the middle bends, it is found',
+    (ratio, reaction) => {
+      const [a, q] = [600, 0.1];
+      const panel: Panel = { a, b: ratio * a, thickness: 12, e: 210_000, nu: 0.3 };
+      const even = { x: a / 2, y: panel.b / 2, force: q * a * panel.b, sizeX: a, sizeY: panel.b };
+      const twist = Math.abs(navierState(navierSeries(panel, [even], 300), 0, 0).mxy);
+      expect(Math.abs((2 * twist) / (q * a * a) - reaction)).toBeLessThan(0.0006);
+      const { stress, x, y } = panelBending(panel, [even]).simplySupported;
+      const corner = surfaceStress({ deflection: 0, mx: 0, my: 0, mxy: twist }, panel.thickness);
+      const middle = surfaceStress(navierState(navierSeries(panel, [even], 300), a / 2, panel.b / 2), panel.thickness);
+      expect(stress / Math.max(corner, middle)).toBeCloseTo(1, 2);
+      if (corner > middle) {
+        expect([0, a]).toContain(x);
+        expect([0, panel.b]).toContain(y);
+      }
+    },
+  );
+
+  it('nowhere along the edges or within is there more than is found: looked at on a grid', () => {
+    fc.assert(
+      fc.property(feet, ({ panel, patches }) => {
+        const inside = patches.filter((p) => p.x > 0 && p.x < panel.a && p.y > 0 && p.y < panel.b);
+        const series = navierSeries(panel, inside, 100);
+        const { stress } = panelBending(panel, patches).simplySupported;
+        for (let k = 0; k <= 20; k++) {
+          for (const place of [
+            { x: (panel.a * k) / 20, y: 0 },
+            { x: (panel.a * k) / 20, y: panel.b },
+            { x: 0, y: (panel.b * k) / 20 },
+            { x: panel.a, y: (panel.b * k) / 20 },
+          ])
+            expect(surfaceStress(navierState(series, place.x, place.y), panel.thickness)).toBeLessThan(stress * 1.005);
+        }
+      }),
+      { seed, numRuns: 20 },
+    );
+  });
+});
+
 describe('Panel under a foot', () => {
   it('sorting the places by a short look finds the worst: within 0.5 % of looking everywhere in full', () => {
     fc.assert(
