@@ -1,6 +1,6 @@
 import { SIDES, type Side } from '../../geometry/fit/rootline.ts';
 import type { FittingPlan } from '../plan/types.ts';
-import { cardLength } from './figures.ts';
+import { cardLength, spansText } from './figures.ts';
 import { sideNames, sideWay, spotText } from './sides.ts';
 
 const SHORT: Readonly<Record<string, string>> = {
@@ -67,19 +67,8 @@ export function gasText(fitting: FittingPlan): string {
   );
   const all = fitting.sequence.runs.reduce((sum, run) => sum + long(run), 0);
   const much = there.reduce((sum, run) => sum + long(run), 0) >= TELLING * all;
-  const runs = much ? `, ${countedRuns(there.map(({ run }) => run))} at the run` : '';
+  const runs = much ? `, ${spansText(there.map(({ run }) => run))} at the run` : '';
   return `${shortPlace(sideNames(fitting)[side])} (dashed arrows)${runs}`;
-}
-
-/** `5–7`, `2, 5–7`. */
-function countedRuns(runs: readonly number[]): string {
-  const spans: [number, number][] = [];
-  for (const run of [...runs].sort((p, q) => p - q)) {
-    const last = spans.at(-1);
-    if (last !== undefined && run === last[1] + 1) last[1] = run;
-    else spans.push([run, run]);
-  }
-  return spans.map(([from, to]) => (from === to ? `${from}` : `${from}–${to}`)).join(', ');
 }
 
 /** `KEEL` of `keel side`. */

@@ -4,9 +4,10 @@ import type { WeldHold, WeldRun } from '../weld/weldPlan.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import { endOf, partsOf, rodsOf, rodsOfDives, workList } from './dives.ts';
+import { downhillRuns } from './downhill.ts';
 import type { Drawing } from './drawing.ts';
 import { featheredAt } from './feathered.ts';
-import { cardLength, fixed, shopLength } from './figures.ts';
+import { cardLength, fixed, shopLength, spansText } from './figures.ts';
 import { flatFoot } from './flatten.ts';
 import { Flow, setCloser, unstraggled } from './flow.ts';
 import { fromFramePairs } from './markout-behind.ts';
@@ -105,6 +106,13 @@ function diveListPages(context: Context): Drawing {
     `From and to: side of the foot, then how far from which corner of that side. Sides: ${Object.values(names).join(', ')}. ${featherText(context)}Runs of the root bear the numbers that the dive card has. ${numbersText(work)}`,
     { size: 8 },
   );
+  const downhill = downhillRuns(fitting, plan.up);
+  if (downhill.length > 0) {
+    flow.paragraph(
+      `DOWNHILL for more than ${cardLength(25.4, plan.job.display)} of their way: no. ${spansText(downhill.map(({ no }) => no))}. The procedure says whether they are laid so, begun at their other end, or parted where they turn; the root only climbs.`,
+      { size: 8, bold: true },
+    );
+  }
   flow.table(
     [
       { title: 'No.', share: 0.6, align: 'right' },

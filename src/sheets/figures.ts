@@ -174,3 +174,14 @@ export function roundedShares(shares: readonly number[], digits = 0): number[] {
 /** The same as text: `33.4 %`. */
 export const sharesText = (shares: readonly number[], digits = 0): string[] =>
   roundedShares(shares, digits).map((share) => `${fixed(share, digits)} %`);
+
+/** Numbers in order with those that follow one another in one: `5–7`, `2, 5–7`. */
+export function spansText(numbers: readonly number[]): string {
+  const spans: [number, number][] = [];
+  for (const each of [...numbers].sort((p, q) => p - q)) {
+    const last = spans.at(-1);
+    if (last !== undefined && each === last[1] + 1) last[1] = each;
+    else spans.push([each, each]);
+  }
+  return spans.map(([from, to]) => (from === to ? `${from}` : `${from}–${to}`)).join(', ');
+}

@@ -1,4 +1,4 @@
-import type { Vec3 } from '../../geometry/math/vec.ts';
+import { addScaled, dot, length, type Vec3 } from '../../geometry/math/vec.ts';
 import { fromAftPerpendicular, showFigure } from '../job/show.ts';
 import type { Display } from '../job/types.ts';
 import { internalPer } from '../job/units.ts';
@@ -149,6 +149,24 @@ export function lugsTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
   );
 }
 
+/** How far off the plane of the plate the pull is as the lug was built, where that was measured. */
+const asStands = ({ asBuilt }: FittingPlan): string =>
+  asBuilt === null ? '' : `\nas it stands ${degrees(Math.abs(asBuilt.load.offPlane))}`;
+
+/** Where a pull leads that does not hang plumb: `, outboard`, `, aft and inboard`. */
+function pullWay(plan: Plan, { load, anchor }: FittingPlan): string {
+  const down = dot(load.direction, plan.up);
+  const level = addScaled(load.direction, plan.up, -down);
+  const size = length(level);
+  if (size < Math.sin(Math.PI / 360)) return '';
+  const outboard = (anchor.side === 'port' ? 1 : -1) * level[1];
+  const ways = [
+    ...(Math.abs(level[0]) > 0.35 * size ? [level[0] > 0 ? 'forward' : 'aft'] : []),
+    ...(Math.abs(outboard) > 0.35 * size ? [outboard > 0 ? 'outboard' : 'inboard'] : []),
+  ];
+  return `, ${ways.join(' and ')}`;
+}
+
 /** The pull that each lug was planned for, where no movement was. */
 export function ownPullsTable(flow: Flow, plan: Plan): void {
   const { display } = plan.job;
@@ -158,7 +176,7 @@ export function ownPullsTable(flow: Flow, plan: Plan): void {
     [
       { title: 'Lug', share: 0.8, bold: true },
       { title: 'pull planned for', share: 1.4, align: 'right' },
-      { title: 'off plumb', share: 0.8, align: 'right' },
+      { title: 'off straight down', share: 1, align: 'right' },
       { title: 'out of the plane of the plate', share: 1.2, align: 'right' },
       { title: 'hoist, limit', share: 1.5, align: 'right' },
       { title: 'shackle, limit', share: 1.5, align: 'right' },
@@ -171,8 +189,8 @@ export function ownPullsTable(flow: Flow, plan: Plan): void {
       return [
         plainText(fitting.id),
         plateLoad(load.force, display, plan),
-        degrees(Math.acos(Math.max(-1, Math.min(1, down)))),
-        degrees(Math.abs(load.offPlane)),
+        `${degrees(Math.acos(Math.max(-1, Math.min(1, down))))}${pullWay(plan, fitting)}`,
+        `${degrees(Math.abs(load.offPlane))}${asStands(fitting)}`,
         given(input.hoist?.wll),
         given(input.shackle?.wll),
         failed === 0 ? `all ${checks.length} pass` : `${failed} of ${checks.length} ${fails(failed)}`,

@@ -1,7 +1,8 @@
+import { cross, dot, length, sub } from '../../geometry/math/vec.ts';
 import { shellOf } from '../plan/plan.ts';
 import { fromFrameAt, nearestFrame } from './behind.ts';
 import type { Context } from './context.ts';
-import { degrees, fixed, gapLength, inches, shopLength, thirtySeconds } from './figures.ts';
+import { atMost, degrees, fixed, gapLength, inches, shopLength, thirtySeconds } from './figures.ts';
 import { flatFoot } from './flatten.ts';
 import { acrossKeel, girthFrom } from './markout-place.ts';
 import { type Reading, type ReadingLimits, readingLimits } from './record-limits.ts';
@@ -170,5 +171,29 @@ export function paperRows({ plan, fitting }: Context): [string, string][] {
   return [
     ['Centre line (stem), from plumb', degrees(fitting.readings.stemFromPlumb, 1)],
     ['Pin centre to the shell, shortest way', shopLength(distance, plan.job.display)],
+    ...swungRows({ plan, fitting }),
+  ];
+}
+
+/** rad. Nearer to plumb than this a root lets the plate be swung about it without an angle finder that sees it. */
+const UNSEEN = (15 * Math.PI) / 180;
+
+/**
+ * Where the root stands near plumb an angle finder does not see the plate swung about it: the pin then has to stand where it is planned
+ * along the ship. How far off it may be: a swing of a puts no more than sin a of the pull across, beside what is there as planned.
+ */
+function swungRows({ plan, fitting }: Pick<Context, 'plan' | 'fitting'>): [string, string][] {
+  const { frame, pin, anchor, load } = fitting;
+  if (Math.abs(dot(frame.foot, plan.up)) < Math.cos(UNSEEN)) return [];
+  const { display, limits } = plan.job;
+  const off = pin[0] - anchor.station;
+  const arm = length(cross(sub(pin, anchor.position), frame.foot));
+  const swing = Math.asin(Math.min(1, limits.sidewaysShare)) - Math.abs(load.offPlane);
+  const within = swing > 0 ? `, ± ${atMost(arm * Math.sin(swing), display)}` : '';
+  return [
+    [
+      'Pin centre from O along the ship: the finder does not see the plate swung about a root that is near plumb',
+      `${shopLength(Math.abs(off), display)} ${off >= 0 ? 'forward' : 'aft'}${within}`,
+    ],
   ];
 }

@@ -1,3 +1,4 @@
+import { dot } from '../../geometry/math/vec.ts';
 import type { Phrase } from '../../geometry/phrase.ts';
 import { shearLimit, shearSource, stressLimit, stressSource } from './basis.ts';
 import type { Case } from './case.ts';
@@ -138,7 +139,10 @@ export function frameAdvice(c: Case): Advice[] {
   const { fromFrame, frameSpacing } = c.input.panel;
   if (fromFrame === undefined) return [];
   const distance = Math.abs(distanceToMember(fromFrame, frameSpacing));
-  const half = c.input.lug.foot / 2;
+  const { frame, lug, panel } = c.input;
+  // How far the footprint reaches along the ship, whichever way the foot runs.
+  const half =
+    (Math.abs(dot(frame.foot, panel.fore)) * lug.foot + Math.abs(dot(frame.face, panel.fore)) * lug.thickness) / 2;
   return [
     {
       id: 'shell-frame',
@@ -148,7 +152,7 @@ export function frameAdvice(c: Case): Advice[] {
       unit: 'mm',
       within: distance <= half,
       source:
-        'A lug is best set over a frame, so that the frame crosses its foot: usual is half the foot at most; common practice, no source',
+        'A lug is best set over a frame, so that the frame lies under its foot: usual is half of what the foot covers along the ship at most; common practice, no source',
       standing: 'common-practice',
       text: distance < 0.5 ? ['It stands on a frame.'] : ['The nearest frame is ', { mm: distance }, ' from the lug.'],
     },
