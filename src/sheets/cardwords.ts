@@ -1,6 +1,6 @@
 import { SIDES, type Side } from '../../geometry/fit/rootline.ts';
 import type { FittingPlan } from '../plan/types.ts';
-import { cardLength, spansText } from './figures.ts';
+import { cardLength } from './figures.ts';
 import { sideNames, sideWay, spotText } from './sides.ts';
 
 const SHORT: Readonly<Record<string, string>> = {
@@ -37,7 +37,7 @@ export function openFace(fitting: FittingPlan): 'face-' | 'face+' {
 }
 
 /** The side along which most of the root's gas comes out: `outboard side`. */
-function gasSide(fitting: FittingPlan): Side {
+export function gasSide(fitting: FittingPlan): string {
   const { elements } = fitting.sequence;
   const length = new Map<Side, number>();
   elements.vents.forEach((vent, e) => {
@@ -48,27 +48,7 @@ function gasSide(fitting: FittingPlan): Side {
     length.set(side, (length.get(side) ?? 0) + (elements.s1[e] as number) - (elements.s0[e] as number));
   });
   const most = [...length].sort((p, q) => q[1] - p[1])[0];
-  return most?.[0] ?? fitting.sequence.finish.side;
-}
-
-/** Of the root, the least share that vents where it is welded for its runs to be named. */
-const TELLING = 0.2;
-
-/** Where gas comes out: `OUTB’D end (dashed arrows)`, and the runs of another side whose gas comes out where they are laid. */
-export function gasText(fitting: FittingPlan): string {
-  const side = gasSide(fitting);
-  const long = ({ fromS, toS }: { readonly fromS: number; readonly toS: number }) => Math.abs(toS - fromS);
-  const there = fitting.sequence.runs.filter(
-    (run) =>
-      run.side !== side &&
-      run.ventS !== null &&
-      run.ventS > Math.min(run.fromS, run.toS) &&
-      run.ventS < Math.max(run.fromS, run.toS),
-  );
-  const all = fitting.sequence.runs.reduce((sum, run) => sum + long(run), 0);
-  const much = there.reduce((sum, run) => sum + long(run), 0) >= TELLING * all;
-  const runs = much ? `, ${spansText(there.map(({ run }) => run))} at the run` : '';
-  return `${shortPlace(sideNames(fitting)[side])} (dashed arrows)${runs}`;
+  return sideNames(fitting)[most?.[0] ?? fitting.sequence.finish.side];
 }
 
 /** `KEEL` of `keel side`. */

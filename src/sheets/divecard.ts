@@ -2,7 +2,7 @@ import type { Side } from '../../geometry/fit/rootline.ts';
 import { addScaled, dot } from '../../geometry/math/vec.ts';
 import { nearestFrame } from './behind.ts';
 import { LEAST_FIGURE, LEAST_TYPE } from './cardtype.ts';
-import { bareSide, cardSpot, gasText, openFace, SHOWN_PLUMB, shortPlace, shortWay } from './cardwords.ts';
+import { bareSide, cardSpot, gasSide, openFace, SHOWN_PLUMB, shortPlace, shortWay } from './cardwords.ts';
 import { DIVE_CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import { type Drawn, drawJointPlan, drawStandSketch } from './divecard-picture.ts';
@@ -394,7 +394,7 @@ export function strikeLines(context: Context): string[] {
       ? `GAS IS TRAPPED: relief notch at ${place(sequence.trap.notchS)}, closed last.`
       : sequence.level
         ? 'Root is LEVEL: gas has no sure way out. Watch the puddle.'
-        : `GAS goes out: ${gasText(fitting)}.`;
+        : `GAS goes out: ${shortPlace(gasSide(fitting))} (dashed arrows).`;
   const schedule = divesToCome(fitting, standing);
   const dive =
     schedule?.kind === 'dive-too-short'

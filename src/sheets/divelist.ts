@@ -98,7 +98,9 @@ function diveListPages(context: Context): Drawing {
       { rowHeight: 8 },
     );
   }
-  flow.heading(2, 'Every run in order');
+  const downhill = downhillRuns(fitting, plan.up);
+  // Not without its first rows.
+  flow.heading(2, 'Every run in order', downhill.length > 0 ? 62 : 20);
   const on = (item: { readonly fromS: number; readonly toS: number }) =>
     rootAt(fitting.root, (item.fromS + item.toS) / 2).side;
   const spot = (s: number, of: Side) => shortSpot(spotText(fitting, s, (mm) => cardLength(mm, display), of));
@@ -106,7 +108,6 @@ function diveListPages(context: Context): Drawing {
     `From and to: side of the foot, then how far from which corner of that side. Sides: ${Object.values(names).join(', ')}. ${featherText(context)}Runs of the root bear the numbers that the dive card has. ${numbersText(work)}`,
     { size: 8 },
   );
-  const downhill = downhillRuns(fitting, plan.up);
   if (downhill.length > 0) {
     flow.paragraph(
       `DOWNHILL for more than ${cardLength(25.4, plan.job.display)} of their way: no. ${spansText(downhill.map(({ no }) => no))}. The procedure says whether they are laid so, begun at their other end, or parted where they turn; the root only climbs.`,

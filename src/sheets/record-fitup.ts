@@ -170,8 +170,7 @@ export function paperRows({ plan, fitting }: Context): [string, string][] {
   const { distance } = shellOf(plan.job.ship.hull).closest(fitting.pin);
   return [
     ['Centre line (stem), from plumb', degrees(fitting.readings.stemFromPlumb, 1)],
-    ['Pin centre to the shell, shortest way', shopLength(distance, plan.job.display)],
-    ...swungRows({ plan, fitting }),
+    swungRow({ plan, fitting }) ?? ['Pin centre to the shell, shortest way', shopLength(distance, plan.job.display)],
   ];
 }
 
@@ -182,18 +181,16 @@ const UNSEEN = (15 * Math.PI) / 180;
  * Where the root stands near plumb an angle finder does not see the plate swung about it: the pin then has to stand where it is planned
  * along the ship. How far off it may be: a swing of a puts no more than sin a of the pull across, beside what is there as planned.
  */
-function swungRows({ plan, fitting }: Pick<Context, 'plan' | 'fitting'>): [string, string][] {
+function swungRow({ plan, fitting }: Pick<Context, 'plan' | 'fitting'>): [string, string] | undefined {
   const { frame, pin, anchor, load } = fitting;
-  if (Math.abs(dot(frame.foot, plan.up)) < Math.cos(UNSEEN)) return [];
+  if (Math.abs(dot(frame.foot, plan.up)) < Math.cos(UNSEEN)) return undefined;
   const { display, limits } = plan.job;
   const off = pin[0] - anchor.station;
   const arm = length(cross(sub(pin, anchor.position), frame.foot));
   const swing = Math.asin(Math.min(1, limits.sidewaysShare)) - Math.abs(load.offPlane);
   const within = swing > 0 ? `, ± ${atMost(arm * Math.sin(swing), display)}` : '';
   return [
-    [
-      'Pin centre from O along the ship: the finder does not see the plate swung about a root that is near plumb',
-      `${shopLength(Math.abs(off), display)} ${off >= 0 ? 'forward' : 'aft'}${within}`,
-    ],
+    'Pin centre from O along the ship (the finder does not see this)',
+    `${shopLength(Math.abs(off), display)} ${off >= 0 ? 'fwd' : 'aft'}${within}`,
   ];
 }
