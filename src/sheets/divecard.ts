@@ -114,6 +114,15 @@ function stopLine({ fitting, plan }: Context): string {
   return `RUNS END, ${unit} from ${bareSide(names['end-'])}: ${words}.`;
 }
 
+/** The name of the job on one line: whole, or without what stands after a colon, or its end, where the ship is named. */
+function inOneLine(fonts: Fonts, title: string, room: number, bold: boolean): string {
+  const [bare = title] = title.split(': ');
+  const words = bare.split(' ');
+  const ends = words.slice(1, -1).map((_, k) => `… ${words.slice(k + 1).join(' ')}`);
+  const fits = [title, bare, ...ends].find((text) => widthOf(fonts, text, LEAST_TYPE, bold) <= room);
+  return fits ?? atWord(shortened(fonts, title, LEAST_TYPE, room, bold));
+}
+
 function header(
   { fonts, fitting, id, title, digest, revision, date, warning }: Context,
   width: number,
@@ -134,7 +143,7 @@ function header(
   const room = roomBeside(side);
   const bold = titleWidth(true) <= room || (titleWidth(false) > room && !oneLine);
   const [first = '', ...rest] = oneLine
-    ? [atWord(shortened(fonts, title, LEAST_TYPE, room, bold))]
+    ? [inOneLine(fonts, title, room, bold)]
     : wrapped(fonts, title, LEAST_TYPE, room, bold);
   const second = atWord(shortened(fonts, rest.join(' '), LEAST_TYPE, room, bold));
   const lines = rest.length === 0 ? [first] : [first, second];

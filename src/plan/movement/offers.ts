@@ -53,7 +53,15 @@ function inWords(plan: Plan, freedom: StanceOffer['freedom'], result: StanceOffe
     ' (now ',
     { rad: before.heading },
     ')',
-    ...(freedom === 'heading' ? [] : [' and the stem leant ', { rad: best.lean } as const]),
+    ...(freedom === 'heading'
+      ? []
+      : ([
+          ' and the stem leant ',
+          { rad: best.lean },
+          ' off square to the shell (now ',
+          { rad: before.lean },
+          ')',
+        ] as const)),
     ' the worst sideways force would be ',
     { newton: best.sideways },
     ' (',
