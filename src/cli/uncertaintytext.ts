@@ -30,9 +30,9 @@ export function uncertaintyLines(uncertainty: Uncertainty | undefined, index: nu
       '',
       say(
         'To grind it to fit in 95 of 100 cases leave ',
-        { mm: f.stock },
+        { mm: f.stock, bound: 'least' },
         ' on the foot; as cut the gap stays below ',
-        { mm: f.gap95 },
+        { mm: f.gap95, bound: 'least' },
         ' in 95 of 100, which is what it may add to the square leg.',
       ),
     ),

@@ -2,7 +2,7 @@ import { readingInWords } from '../job/readingname.ts';
 import { showFigure } from '../job/show.ts';
 import { compareSection } from './calculation-compare.ts';
 import type { Context } from './context.ts';
-import { degrees, gapLength, sharesText } from './figures.ts';
+import { degrees, gapLength, gapUp, sharesText } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { plainText } from './text.ts';
 
@@ -47,8 +47,8 @@ function uncertaintySection(flow: Flow, context: Context): void {
     ['Tight fits', share(found.fits)],
     ['Fits that need no new cut', share(found.usable)],
     ['Feet that found no shell', share(found.missed)],
-    ['Metal to leave so that 95 of 100 can be ground to fit', gap(found.stock)],
-    ['Gap that 95 of 100 stay below', gap(found.gap95)],
+    ['Metal to leave so that 95 of 100 can be ground to fit', gap(gapUp(found.stock, display))],
+    ['Gap that 95 of 100 stay below', gap(gapUp(found.gap95, display))],
   ]);
   const rest = 'all else, and what is in no proportion to any one reading';
   const columns = [

@@ -54,6 +54,12 @@ const ON_MARK = 1e-6;
 export const markUp = (mm: number, display: Display, digits = 0): number =>
   Math.ceil(mm / markStep(display, digits) - ON_MARK) * markStep(display, digits);
 
+/** mm, up to the next that a gap is told in: a tenth of a mm, a thousandth of an inch. */
+export function gapUp(mm: number, display: Display): number {
+  const step = display === 'us' ? internalPer('in') / 1000 : 0.1;
+  return Math.ceil(mm / step - ON_MARK) * step;
+}
+
 /** mm, on the next mark from there down. */
 export const markDown = (mm: number, display: Display, digits = 0): number =>
   Math.floor(mm / markStep(display, digits) + ON_MARK) * markStep(display, digits);

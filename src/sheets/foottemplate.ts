@@ -4,7 +4,7 @@ import { checkBars } from './checkbars.ts';
 import type { Context } from './context.ts';
 import { torchFromEdge, torchSettings } from './cut.ts';
 import { CENTRE, type Drawing, HIDDEN, type Pen, Sheet } from './drawing.ts';
-import { degrees, gapLength, shopLength } from './figures.ts';
+import { degrees, gapLength, gapUp, shopLength } from './figures.ts';
 import { BODY, Flow } from './flow.ts';
 import { shortened } from './fonts.ts';
 import { sideNames, sidesInWords, sideWay } from './sides.ts';
@@ -137,7 +137,7 @@ function coverText(flow: Flow, context: Context): void {
   if (plan.uncertainty !== undefined && known !== undefined) {
     const stock = stockFor95(context);
     flow.paragraph(
-      `What the job gives with a ± is not exact. With those errors (${plan.uncertainty.samples} draws) a foot cut to the solid edge and not ground leaves no gap over ${gapLength(known.gap95, display)} in 95 of 100 cases. ${
+      `What the job gives with a ± is not exact. With those errors (${plan.uncertainty.samples} draws) a foot cut to the solid edge and not ground leaves no gap over ${gapLength(gapUp(known.gap95, display), display)} in 95 of 100 cases. ${
         stock > 0
           ? `Shaded, down to the dotted line: how far the shell may lie below the cut. Leave ${stockLength(stock, display)} of metal to be 95 % sure that grinding makes it fit. The band is as deep all along the foot as its worst place asks for.`
           : 'No metal need be left on for grinding.'

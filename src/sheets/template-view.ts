@@ -2,7 +2,7 @@ import { outlineTop } from '../../geometry/lug/outline.ts';
 import type { Context } from './context.ts';
 import { chosenCut, type Face, faceAt, footEdge, gapAt, offsetPath, torchSettings } from './cut.ts';
 import { CENTRE, HIDDEN, type Item, type Pen, type Point, Sheet, THIN } from './drawing.ts';
-import { degrees, fixed, inches, thirtySeconds } from './figures.ts';
+import { degrees, fixed, gapUp, inches, thirtySeconds } from './figures.ts';
 import { widthOf } from './fonts.ts';
 import { sideNames, sideWay } from './sides.ts';
 import { stationsOf } from './stations.ts';
@@ -56,7 +56,7 @@ export function sightLineAt(context: Context): number {
  */
 export function stockFor95({ plan, fitting }: Context): number {
   const stock = plan.uncertainty?.fittings.find((each) => each.id === fitting.id)?.stock ?? 0;
-  return stock < 0.1 ? 0 : stock;
+  return stock < 0.1 ? 0 : gapUp(stock, plan.job.display);
 }
 
 /** mm along the plate's surface, square to the foot's edge, at which the toe of the fillet is scribed on a face. */

@@ -25,7 +25,7 @@ function faults(context: Context, drawing: Drawing): string[] {
   for (const text of texts) {
     if (text.size < LEAST_TYPE) out.push(`"${text.text}" in ${text.size} pt`);
     // The name of the job may go on in a second line.
-    const named = context.title.includes(text.text.replace(/^\u200F|…$/g, ''));
+    const named = context.title.includes(text.text.replace(/^\u200F?(?:… )?|…$/g, ''));
     const mark = named || marks.some((each) => text.text.startsWith(each));
     if (/\d/.test(text.text) && text.size < LEAST_FIGURE && !mark) out.push(`figure "${text.text}" in ${text.size} pt`);
     if (text.grey !== 0 && text.grey !== 1) out.push(`"${text.text}" in grey`);

@@ -260,7 +260,7 @@ describe('limits beside the blank', () => {
     const row = readingRows(context).find((each) => each[1] === 'turned');
     expect(row?.[3]).toMatch(/^\d\.\d° clockwise to \d\.\d° anticlockwise$/);
     // Right-handed about the stem is anticlockwise for one who looks against it: a turn typed with no sign.
-    expect(row?.[0]).toContain('seen from the water; clockwise is minus');
+    expect(row?.[0]).toContain('clockwise from the water is minus');
   });
 
   test('the lean after welding: planned and allowed apart, the allowed the range of the fit-up; no limit where there is none', async () => {

@@ -68,8 +68,9 @@ function Found({ plan, fitting, display, end }: Props & { readonly end: Sampled 
   if (found === undefined) return null;
   const { limits } = plan.job;
   const job = parsed(text);
-  const mm = (x: number): string => showFigure({ mm: x }, display);
   const fine = (x: number): string => showFigure({ mm: x, digits: 2 }, display);
+  const upward = (x: number): string => showFigure({ mm: x, bound: 'least' }, display);
+  const fineUp = (x: number): string => showFigure({ mm: x, digits: 2, bound: 'least' }, display);
   const deg = (x: number): string => showFigure({ rad: x, digits: 1 }, display);
   const percent = (x: number): string => showFigure({ share: x, digits: 0 }, display);
   // Samples that all fit are no promise that every ship does.
@@ -105,8 +106,9 @@ function Found({ plan, fitting, display, end }: Props & { readonly end: Sampled 
         </p>
       )}
       <p>
-        Leave <b>{mm(found.stock)}</b> on the foot below the cut, and in 95 of 100 cases it can be ground to fit. Left
-        as cut, the gap stays below {fine(found.gap95)} in 95 of 100: the weld may need its square leg that much larger.
+        Leave <b>{upward(found.stock)}</b> on the foot below the cut, and in 95 of 100 cases it can be ground to fit.
+        Left as cut, the gap stays below {fineUp(found.gap95)} in 95 of 100: the weld may need its square leg that much
+        larger.
       </p>
       {first === undefined ? (
         <p>No single reading stands out.</p>
