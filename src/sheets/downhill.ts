@@ -4,14 +4,14 @@ import type { FittingPlan } from '../plan/types.ts';
 import type { WeldRun } from '../weld/weldPlan.ts';
 
 /** mm of a run that may go downhill without a word: no more than where a bead turns at the lowest point. */
-const BORNE = 25.4;
+const BORNE = 25;
 /** Rise over way from which a stretch goes downhill to speak of, sin 25 deg. A choice. */
 const STEEP = Math.sin((25 * Math.PI) / 180);
 /** mm from look to look along a run. */
-const LOOK = 4;
+const LOOK = 1;
 
 /**
- * Runs above the root that go downhill for some of their way, by more than an inch: beads begin and end where stops are kept apart, not
+ * Runs above the root that go downhill for some of their way, by more than an inch, about: beads begin and end where stops are kept apart, not
  * always at the lowest and the highest point. The root itself only climbs.
  */
 export function downhillRuns({ root, weld }: Pick<FittingPlan, 'root' | 'weld'>, up: Vec3): WeldRun[] {

@@ -396,8 +396,11 @@ describe('the pages of the calculation', () => {
         expect(row('Tight fits')).toContain(`${(found.fits * 100).toFixed(1)} %`);
         expect(row('Fits that need no new cut')).toContain(`${(found.usable * 100).toFixed(1)} %`);
         expect(row('Feet that found no shell')).toContain(`${(found.missed * 100).toFixed(1)} %`);
-        expect(row('Metal to leave')).toContain(gap(found.stock));
-        expect(row('Gap that 95')).toContain(gap(found.gap95));
+        // What is left on, and what 95 of 100 stay below, is told up to the next of these.
+        const step = display === 'metric' ? 0.1 : 0.0254;
+        const up = (mm: number) => gap(Math.ceil(mm / step - 1e-6) * step);
+        expect(row('Metal to leave')).toContain(up(found.stock));
+        expect(row('Gap that 95')).toContain(up(found.gap95));
         expect(found.inputs.length).toBeGreaterThan(0);
         const table = text.slice(text.indexOf('Share of the variance')).split('\n');
         const column = (k: number) =>
