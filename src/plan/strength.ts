@@ -81,7 +81,8 @@ export function strengthAssumptions(job: Job): Assumption[] {
       add(`factors.${key}`, factors[key].value, factors[key].reason, factors[key].standing);
   }
   out.push(...panelAssumptions(job));
-  const wet = "the electrode's tensile strength in the job is taken as the one proved by the wet procedure's own tests";
+  const wet =
+    "the electrode's tensile strength, given or assumed, has to be the one that the wet procedure's own tests prove";
   if (job.welding.quality === undefined) add('welding.quality', WET_WELD_FACTORS.quality, wet, 'choice');
   if (job.welding.startStop === undefined) {
     add(

@@ -173,7 +173,7 @@ function featherText({ fitting }: Context): string {
   if (!ends && !between) return '';
   const where = ends ? `${FEATHERED} after a place` : `${FEATHERED} after a bead’s number`;
   const also = ends && between ? `; ${FEATHERED} after a bead’s number: the same between its ends` : '';
-  return `${where}: there the run is on a side that lacks this bead, past its corner, and begins or ends feathered${also}. `;
+  return `${where}: there the run is on a side that lacks this bead, past its corner, and begins or ends feathered${also}; rods and minutes leave that out. `;
 }
 
 /** `H2`: hold points are counted by themselves. */
