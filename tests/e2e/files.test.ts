@@ -340,7 +340,7 @@ describe('how sure', () => {
     const text = (await sure.textContent()) ?? '';
     expect(text).toContain(`${Math.round(100 * found.fitsShare)} % sure that it fits as cut`);
     expect(text).toContain('again first');
-    expect(text).toContain(showFigure({ mm: found.stockMm }, 'metric'));
+    expect(text).toContain(showFigure({ mm: found.stockMm, bound: 'least' }, 'metric'));
     expectSamePlan(await planFileOf(page), await commandLine(job));
     expect(complaints).toEqual([]);
     await context.close();
