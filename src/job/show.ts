@@ -40,7 +40,7 @@ export function showPhrase(phrase: Phrase, display: Display): string {
 type Bound = Figure['bound'];
 
 /** On a mark of so many steps: up to the next for a least, down for a most; as it is for what is neither. */
-function bounded(value: number, step: number, bound: Bound): number {
+export function bounded(value: number, step: number, bound: Bound): number {
   if (bound === undefined) return value;
   return (bound === 'least' ? Math.ceil(value / step - ON_MARK) : Math.floor(value / step + ON_MARK)) * step;
 }

@@ -1,5 +1,5 @@
 import type { Figure } from '../../geometry/phrase.ts';
-import { showFigure } from '../job/show.ts';
+import { bounded, showFigure } from '../job/show.ts';
 import type { Display } from '../job/types.ts';
 import { internalPer } from '../job/units.ts';
 import type { CheckUnit } from '../plan/types.ts';
@@ -47,22 +47,17 @@ export const atMost = (mm: number, display: Display, digits = 1): string =>
 export const markStep = (display: Display, digits = 0): number =>
   display === 'us' ? internalPer('in') / 32 : 10 ** -digits;
 
-/** What a figure may miss a mark by and still be on it, of a step. */
-const ON_MARK = 1e-6;
-
 /** mm, on the next mark from there up. */
 export const markUp = (mm: number, display: Display, digits = 0): number =>
-  Math.ceil(mm / markStep(display, digits) - ON_MARK) * markStep(display, digits);
+  bounded(mm, markStep(display, digits), 'least');
 
 /** mm, up to the next that a gap is told in: a tenth of a mm, a thousandth of an inch. */
-export function gapUp(mm: number, display: Display): number {
-  const step = display === 'us' ? internalPer('in') / 1000 : 0.1;
-  return Math.ceil(mm / step - ON_MARK) * step;
-}
+export const gapUp = (mm: number, display: Display): number =>
+  bounded(mm, display === 'us' ? internalPer('in') / 1000 : 0.1, 'least');
 
 /** mm, on the next mark from there down. */
 export const markDown = (mm: number, display: Display, digits = 0): number =>
-  Math.floor(mm / markStep(display, digits) + ON_MARK) * markStep(display, digits);
+  bounded(mm, markStep(display, digits), 'most');
 
 /**
  * The throat of a fillet: no tape's length but what follows from legs that are rounded up, so it stands in decimals, to the nearest.

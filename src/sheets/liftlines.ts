@@ -12,19 +12,19 @@ import { sidesInWords } from './sides.ts';
 import { plainText } from './text.ts';
 import { fails } from './words.ts';
 
+/** `15.00 t` of 1000 kg. */
+const tonnes = (newton: number): string => `${fixed(newton / (internalPer('kN') * 9.80665), 2)} t`;
+
 /** A rated load as the plate on the gear reads, and as a force: `15.00 t (147.1 kN)`, `16.53 ton (33.1 kip)`. Tons of 2000 lb; in the unit of a plan's lift where one is given. */
 export function plateLoad(newton: number, display: Display, plan?: Plan): string {
   const force = plan === undefined ? showFigure({ newton }, display) : forceText(plan, newton);
-  const mass =
-    display === 'us'
-      ? `${fixed(newton / internalPer('tonf'), 2)} ton`
-      : `${fixed(newton / (internalPer('kN') * 9.80665), 2)} t`;
+  const mass = display === 'us' ? `${fixed(newton / internalPer('tonf'), 2)} ton` : tonnes(newton);
   return `${mass} (${force})`;
 }
 
 /** A working load limit: in US units as a plate reads that is stamped in t of 1000 kg, too. */
 function gearLimit(newton: number, display: Display, plan: Plan): string {
-  const stamped = display === 'us' ? `${fixed(newton / (internalPer('kN') * 9.80665), 2)} t = ` : '';
+  const stamped = display === 'us' ? `${tonnes(newton)} = ` : '';
   return `${stamped}${plateLoad(newton, display, plan)}`;
 }
 

@@ -1,7 +1,7 @@
 import type { Figure, Phrase } from '../../geometry/phrase.ts';
-import { showFigure } from '../job/show.ts';
+import { bounded, showFigure } from '../job/show.ts';
 import type { Display } from '../job/types.ts';
-import { gapLength, markDown, markUp, shopLength } from './figures.ts';
+import { gapLength, markStep, shopLength } from './figures.ts';
 
 /** mm. What is measured with a feeler gauge, not with a tape. */
 const THIN = 10;
@@ -13,14 +13,8 @@ const THIN = 10;
 export function shopPhrase(order: Phrase, display: Display): string {
   const figure = (part: Figure): string => {
     if (!('mm' in part)) return showFigure(part, display);
-    const mm = onMark(part, display);
+    const mm = bounded(part.mm, markStep(display, part.digits ?? 1), part.bound);
     return Math.abs(mm) < THIN ? gapLength(mm, display) : shopLength(mm, display, part.digits ?? 1);
   };
   return order.map((part) => (typeof part === 'string' ? part : figure(part))).join('');
-}
-
-/** mm. A least or a most on the next mark of the scale that it is told in. */
-function onMark({ mm, digits = 1, bound }: Extract<Figure, { mm: number }>, display: Display): number {
-  if (bound === undefined) return mm;
-  return bound === 'least' ? markUp(mm, display, digits) : markDown(mm, display, digits);
 }
