@@ -1,5 +1,5 @@
 import { type RootLine, SIDES } from '../../geometry/fit/rootline.ts';
-import type { RootSequence } from '../../geometry/sequence/sequence.ts';
+import type { Vec3 } from '../../geometry/math/vec.ts';
 import type { Assumption, Fitting, Job } from '../job/types.ts';
 import { DEPOSIT_DENSITY } from '../weld/deposit.ts';
 import type { AwsFilletPosition } from '../weld/position.ts';
@@ -7,21 +7,21 @@ import { BOTTOM_TIME_DEFAULT, WELD_DEFAULTS, type WeldSettings } from '../weld/s
 import type { PlannedSide, WeldPlanInput } from '../weld/weldPlan.ts';
 import type { Joint } from './types.ts';
 
-/** What the weld plan of a fitting starts from. mm, N, MPa, rad, min. */
+/** What the weld plan of a fitting starts from, its runs of the root left out. mm, N, MPa, rad, min. */
 export function weldInput(
   job: Job,
   fitting: Fitting,
   root: RootLine,
   joint: Joint,
-  sequence: RootSequence,
-): WeldPlanInput {
+  up: Vec3,
+): Omit<WeldPlanInput, 'rootRuns'> {
   const { steel, limits, electrode } = job;
   return {
     sides: SIDES.map((_, k) => sideOf(joint, root, k)),
     leg: fitting.weld.leg,
     fitGap: limits.fitGap,
     recutGap: limits.recutGap,
-    rootRuns: sequence.runs,
+    profile: { s: root.s, height: heightsOf(root, up) },
     runLength: job.welding.runLength,
     lug: { thickness: fitting.lug.thickness, yield: steel.lug.yield },
     shell: { thickness: steel.shell.thickness, yield: steel.shell.yield, carbon: steel.shell.carbon },
@@ -32,6 +32,17 @@ export function weldInput(
     bottomTime: job.welding.bottomTime ?? BOTTOM_TIME_DEFAULT.value,
     settings: settingsOf(job),
   };
+}
+
+/** mm above the ship's origin, at each sample. */
+function heightsOf({ count, position }: RootLine, up: Vec3): Float64Array {
+  const heights = new Float64Array(count);
+  for (let k = 0; k < count; k++)
+    heights[k] =
+      (position[3 * k] as number) * up[0] +
+      (position[3 * k + 1] as number) * up[1] +
+      (position[3 * k + 2] as number) * up[2];
+  return heights;
 }
 
 /** A side with its dihedral (mean by arc length) and its widest root opening. */

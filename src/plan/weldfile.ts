@@ -43,6 +43,7 @@ export function weldFile({ weld }: FittingPlan, job: Job) {
       })),
     })),
     depositKg: finite(totals.depositKg),
+    featheredKg: finite(totals.featheredKg),
     depositDensityKgPerM3: finite(density.value * PER_CUBIC_METRE),
     depositDensitySource: density.source,
     electrodes: finite(totals.electrodes),

@@ -1,4 +1,5 @@
 import { showFigure, showPhrase } from '../job/show.ts';
+import type { Job } from '../job/types.ts';
 import { internalPer } from '../job/units.ts';
 import type { FittingPlan } from '../plan/types.ts';
 import { gaugeArea } from '../weld/leads.ts';
@@ -33,6 +34,16 @@ function divesText(schedule: PlannedSchedule, work: number, min: (minutes: numbe
   const stops = Math.round(again) > 0 ? `, and ${min(again)} to grind stops where a dive leaves off` : '';
   const count = dives.length === 1 ? '1 dive' : `${dives.length} dives`;
   return `${count} of up to ${min(terms.bottomTime)}, each with ${min(terms.overhead)} that are not work${stops}: ${min(all)} of bottom time in all; the dive supervisor decides`;
+}
+
+/** kg. What is less is told as nothing. */
+const LEAST_METAL = 0.005;
+
+/** What of the metal lies beyond corners, where some does. */
+function featheredText({ featheredKg }: FittingPlan['weld']['totals'], display: Job['display']): string {
+  if (featheredKg < LEAST_METAL) return '';
+  const kg = showFigure({ kg: featheredKg, digits: 2 }, display);
+  return `. ${kg} of it is feathered out beyond corners by beads that a side lacks: half a bead there (a choice)`;
 }
 
 /** What the weld takes: sizes by side, order of the root, metal, current, leads, time. */
@@ -77,7 +88,7 @@ export function weldSection(flow: Flow, context: Context): void {
   flow.pairs([
     [
       'Weld metal',
-      `${showFigure({ kg: totals.depositKg, digits: 2 }, display)}: ${totals.electrodes} electrodes ${plan.job.electrode.kind} ${say(plan.job.electrode.diameter)} × ${say(plan.job.electrode.length)}; what is left of a rod when a dive ends, spares and trial beads come on top`,
+      `${showFigure({ kg: totals.depositKg, digits: 2 }, display)}: ${totals.electrodes} electrodes ${plan.job.electrode.kind} ${say(plan.job.electrode.diameter)} × ${say(plan.job.electrode.length)}; what is left of a rod when a dive ends, spares and trial beads come on top${featheredText(totals, display)}`,
     ],
     [
       'Arc time',

@@ -1,10 +1,10 @@
 import { rootAt, type Side } from '../../geometry/fit/rootline.ts';
 import { showFigure } from '../job/show.ts';
+import { MOST_DOWNHILL } from '../weld/fall.ts';
 import type { WeldHold, WeldRun } from '../weld/weldPlan.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import { endOf, partsOf, rodsOf, rodsOfDives, workList } from './dives.ts';
-import { downhillRuns } from './downhill.ts';
 import type { Drawing } from './drawing.ts';
 import { featheredAt } from './feathered.ts';
 import { cardLength, fixed, shopLength, spansText } from './figures.ts';
@@ -98,7 +98,7 @@ function diveListPages(context: Context): Drawing {
       { rowHeight: 8 },
     );
   }
-  const downhill = downhillRuns(fitting, plan.up);
+  const downhill = work.filter((item) => item.task === 'run' && item.downhill > MOST_DOWNHILL);
   // Not without its first rows.
   flow.heading(2, 'Every run in order', downhill.length > 0 ? 62 : 20);
   const on = (item: { readonly fromS: number; readonly toS: number }) =>
@@ -173,7 +173,7 @@ function featherText({ fitting }: Context): string {
   if (!ends && !between) return '';
   const where = ends ? `${FEATHERED} after a place` : `${FEATHERED} after a bead’s number`;
   const also = ends && between ? `; ${FEATHERED} after a bead’s number: the same between its ends` : '';
-  return `${where}: there the run is on a side that lacks this bead, past its corner, and begins or ends feathered${also}; rods and minutes leave that out. `;
+  return `${where}: there the run is on a side that lacks this bead, past its corner, and begins or ends feathered${also}; rods and minutes count half a bead there. `;
 }
 
 /** `H2`: hold points are counted by themselves. */

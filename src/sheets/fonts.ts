@@ -172,14 +172,23 @@ export function wrapped(fonts: Fonts, text: string, size: number, width: number,
 
 const UNIT = /^(?:\d+\/\d+|mm|m|in|ft|kN|N|lbf|kip|kg|lb|MPa|ksi|kJ\/mm|N\/mm|kip\/in|kN m|%|h|min|A|V|°)[.,;:)]*$/;
 
+/** What stays with the word before it: inches with their feet, what a quantity is divided by, a mark of one letter. */
+const follows = (last: string, word: string): boolean =>
+  last.endsWith('±') ||
+  (UNIT.test(word) && /\d$/.test(last)) ||
+  (/\d ft$/.test(last) && /^\d/.test(word)) ||
+  word === '/' ||
+  last === '/' ||
+  last.endsWith(' /') ||
+  word === 'F';
+
 /** Words of a line; a figure, its fraction and its unit are one where they fit. */
 function words(line: string, fits: (part: string) => boolean): string[] {
   const out: string[] = [];
   for (const word of line.split(' ')) {
     const last = out.at(-1);
     const both = `${last} ${word}`;
-    const belongs = last?.endsWith('±') || (UNIT.test(word) && /\d$/.test(last ?? ''));
-    if (belongs && fits(both)) out[out.length - 1] = both;
+    if (last !== undefined && follows(last, word) && fits(both)) out[out.length - 1] = both;
     else out.push(word);
   }
   return out;

@@ -1,3 +1,4 @@
+import { type Downhill, MOST_DOWNHILL } from './fall.ts';
 import { type BeadStretch, type Metal, metalOf } from './metal.ts';
 import { type MetalAlong, metalAlong } from './metalalong.ts';
 import { leastApart, sorted, wrap } from './ring.ts';
@@ -61,6 +62,8 @@ export interface PassRules {
   readonly longest: number;
   /** mm3, metal of one electrode; Infinity where runs are not to be kept to it. */
   readonly electrode: number;
+  /** How the joint lies: no end of a run above the root goes downhill for more than `MOST_DOWNHILL` where that leaves a choice. */
+  readonly downhill: Downhill;
 }
 
 /** mm of bead below which no run goes where the joint leaves a choice. Common practice, no source: less is all start and stop. */
@@ -108,7 +111,7 @@ export function layPasses(
   if (!(rules.longest > 0)) throw new RangeError(`the longest run must be a length, got ${rules.longest}`);
   if (!(rules.electrode > 0)) throw new RangeError(`an electrode must lay some metal, got ${rules.electrode}`);
   const corner = sorted(corners, perimeter);
-  const ways = waysOf(rootRuns, perimeter);
+  const ways = waysOf(rootRuns, perimeter, rules.downhill);
   const costOf = costsRound(perimeter);
   const room = new DivideRoom();
   room.makeFor(Math.ceil(perimeter / stepOf(rules)), USUAL_STOPS);
@@ -190,11 +193,14 @@ interface Way {
   readonly length: number;
   /** +1: in the direction of s. */
   readonly sense: 1 | -1;
+  /** mm by which the turning point it begins at may be moved, against s and along it, before a run goes downhill for too long. */
+  readonly back: number;
+  readonly on: number;
   /** Root runs along it, s rising, with their place in the order of welding. */
   readonly runs: readonly { readonly to: number; readonly order: number }[];
 }
 
-function waysOf(runs: readonly RootRun[], perimeter: number): readonly Way[] {
+function waysOf(runs: readonly RootRun[], perimeter: number, downhill: Downhill): readonly Way[] {
   const spans = runs.map(({ fromS, toS }, order) => ({
     order,
     from: wrap(Math.min(fromS, toS), perimeter),
@@ -228,8 +234,38 @@ function waysOf(runs: readonly RootRun[], perimeter: number): readonly Way[] {
     way.length += span.length;
     way.runs.push({ to: s, order: span.order });
   }
-  return ways;
+  return ways.map((way, k) => {
+    const before = ways[(k + ways.length - 1) % ways.length] as (typeof ways)[number];
+    const { from } = way;
+    // What the turning point leaves behind is welded the other way.
+    return {
+      ...way,
+      back: farthest(TURN_MOST, (far) => downhillOf(downhill, from - far, from, way.sense)),
+      on: farthest(TURN_MOST, (far) => downhillOf(downhill, from, from + far, before.sense)),
+    };
+  });
 }
+
+/** mm downhill where low..high is welded in that sense. */
+const downhillOf = (downhill: Downhill, low: number, high: number, sense: 1 | -1): number =>
+  sense > 0 ? downhill(low, high) : downhill(high, low);
+
+const isBorne = (downhill: number): boolean => downhill <= MOST_DOWNHILL * (1 + CLOSES);
+
+/** Farthest that leads downhill no more than is borne, mm, up to `most`. @param of rises with its place. */
+function farthest(most: number, of: (far: number) => number): number {
+  if (isBorne(of(most))) return most;
+  let [low, high] = [0, most];
+  while (high - low > FAR_STEP) {
+    const middle = (low + high) / 2;
+    if (isBorne(of(middle))) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
+/** mm. */
+const FAR_STEP = 1e-3;
 
 interface Piece {
   readonly low: number;
@@ -239,13 +275,21 @@ interface Piece {
   order: number;
 }
 
+const before = (ways: readonly Way[], k: number): Way => ways[(k + ways.length - 1) % ways.length] as Way;
+
+/** The way that a place lies on. */
+const wayAt = (ways: readonly Way[], s: number, perimeter: number): Way =>
+  ways.find(({ from, length }) => wrap(s - from, perimeter) < length) ?? (ways[0] as Way);
+
+/** mm: what lies beside a place, whatever round-off says of the place itself. */
+const BESIDE = 0.01;
+
 /** A pass all round: turning points first, then each way up divided. */
 function layRound(joint: Joint, rules: PassRules): readonly RootRun[] {
   const { ways, cost, perimeter } = joint;
-  const turns = ways.map((way, k) => {
-    const before = ways[(k + ways.length - 1) % ways.length] as Way;
-    const reach = Math.min(TURN_MOST, TURN_SHARE * Math.min(before.length, way.length));
-    return turnNear(way.from, way.from - reach, way.from + reach, cost, rules);
+  const turns = ways.map(({ from, length, back, on }, k) => {
+    const reach = TURN_SHARE * Math.min(before(ways, k).length, length);
+    return turnNear(from, from - Math.min(back, reach), from + Math.min(on, reach), cost, rules);
   });
   const last = (turns[0] as number) + perimeter;
   const pieces: Piece[] = [];
@@ -257,7 +301,8 @@ function layRound(joint: Joint, rules: PassRules): readonly RootRun[] {
 
 /** A pass on some sides: its ends feathered out beyond their corners, turning points where they lie well within. */
 function layOn(on: readonly Stretch[], joint: Joint, rules: PassRules): readonly RootRun[] {
-  const { ways, cost, perimeter, metal } = joint;
+  const { ways, cost, perimeter } = joint;
+  const borne = (low: number, high: number, sense: 1 | -1) => isBorne(downhillOf(rules.downhill, low, high, sense));
   const spans = on.map((span, k) => {
     const before = on[(k + on.length - 1) % on.length] as Stretch;
     const after = on[(k + 1) % on.length] as Stretch;
@@ -267,43 +312,88 @@ function layOn(on: readonly Stretch[], joint: Joint, rules: PassRules): readonly
     const length = span.to - span.from;
     const whole =
       length < 3 * LEAST_RUN ? Math.max(2 * rules.cornerClear, rules.longest - length) : Number.POSITIVE_INFINITY;
+    const first = wayAt(ways, span.from + BESIDE, perimeter).sense;
+    const last = wayAt(ways, span.to - BESIDE, perimeter).sense;
     return {
-      from: feathered(span.from, -1, Math.min(below, whole), cost, rules),
-      to: feathered(span.to, 1, Math.min(above, whole), cost, rules),
+      from: feathered(
+        span.from,
+        -1,
+        Math.min(below, whole),
+        (far) => borne(span.from - far, span.from, first),
+        cost,
+        rules,
+      ),
+      to: feathered(span.to, 1, Math.min(above, whole), (far) => borne(span.to, span.to + far, last), cost, rules),
     };
   });
   const pieces: Piece[] = [];
   for (const span of meeting(spans, perimeter)) {
-    // A turning point stands well within, and is not moved to where a run on either side of it has too little bead.
-    const clear = 2 * rules.stagger;
-    const low = metal.after(span.from, LEAST_RUN);
-    const high = metal.before(span.to, LEAST_RUN);
-    const turns: { s: number; way: Way; from: number }[] = [];
-    let first: { way: Way; from: number } | undefined;
-    for (const turn of [-1, 0, 1, 2]) {
-      ways.forEach((way, k) => {
-        const from = way.from + turn * perimeter;
-        if (from + way.length <= span.from || from >= span.to) return;
-        if (from <= Math.max(span.from + clear, low)) first = { way, from };
-        else if (from < Math.min(span.to - clear, high)) {
-          const before = ways[(k + ways.length - 1) % ways.length] as Way;
-          const down = Math.min(TURN_MOST, TURN_SHARE * Math.min(from - span.from, before.length), from - low);
-          const up = Math.min(TURN_MOST, TURN_SHARE * Math.min(span.to - from, way.length), high - from);
-          turns.push({ s: turnNear(from, from - down, from + up, cost, rules), way, from });
-        }
-      });
-    }
-    turns.sort((a, b) => a.s - b.s);
-    const starts = first === undefined ? turns : [{ s: span.from, ...first }, ...turns];
+    const starts = startsOn(span, joint, rules);
     starts.forEach(({ s, way, from }, k) => {
-      pieces.push(...divided(from, way, k === 0 ? span.from : s, starts[k + 1]?.s ?? span.to, joint));
+      pieces.push(...divided(from, way, s, starts[k + 1]?.s ?? span.to, joint));
     });
   }
   return inOrder(pieces);
 }
 
-/** Where the bead ends that is carried on past a corner into a side that lacks it. */
-function feathered(corner: number, way: 1 | -1, room: number, cost: Cost, rules: PassRules): number {
+/** A way up with where it begins on a stretch that has the bead, and where its own turning point lies, in the stretch's turn. */
+interface Start {
+  readonly s: number;
+  readonly way: Way;
+  readonly from: number;
+}
+
+/**
+ * The ways up of one stretch, s rising. A turning point stands well within it, or where a run would go downhill for too long without
+ * it, and is not moved to where a run on either side of it has too little bead.
+ */
+function startsOn(span: Stretch, { ways, cost, perimeter, metal }: Joint, rules: PassRules): readonly Start[] {
+  const falls = (low: number, high: number, { sense }: Way) => downhillOf(rules.downhill, low, high, sense);
+  const clear = 2 * rules.stagger;
+  const low = metal.after(span.from, LEAST_RUN);
+  const high = metal.before(span.to, LEAST_RUN);
+  const whole: Start[] = [];
+  const turns: Start[] = [];
+  let first: Start | undefined;
+  for (const turn of [-1, 0, 1, 2]) {
+    ways.forEach((way, k) => {
+      const from = way.from + turn * perimeter;
+      if (from + way.length <= span.from || from >= span.to) return;
+      const start = { s: span.from, way, from };
+      whole.push(start);
+      const last = before(ways, k);
+      if (from <= low || (from <= span.from + clear && isBorne(falls(span.from, from, way)))) first = start;
+      else if (from < high && (from < span.to - clear || !isBorne(falls(from, span.to, last)))) {
+        const down = Math.min(way.back, TURN_SHARE * Math.min(from - span.from, last.length), from - low);
+        const up = Math.min(way.on, TURN_SHARE * Math.min(span.to - from, way.length), high - from);
+        turns.push({ s: turnNear(from, from - down, from + up, cost, rules), way, from });
+      }
+    });
+  }
+  if (turns.length > 0 || first === undefined) {
+    turns.sort((a, b) => a.s - b.s);
+    const [one, ...rest] = turns;
+    return first === undefined ? [{ ...(one as Start), s: span.from }, ...rest] : [first, ...turns];
+  }
+  // Laid one way from end to end: that of the ways it lies on that climbs best, where the first goes downhill for too long.
+  let least = falls(span.from, span.to, first.way);
+  if (isBorne(least)) return [first];
+  for (const each of whole) {
+    const here = falls(span.from, span.to, each.way);
+    if (here < least) [least, first] = [here, each];
+  }
+  return [first];
+}
+
+/** Where the bead ends that is carried on past a corner into a side that lacks it. @param borne how far it may go. */
+function feathered(
+  corner: number,
+  way: 1 | -1,
+  room: number,
+  borne: (far: number) => boolean,
+  cost: Cost,
+  rules: PassRules,
+): number {
   // Not so far that the two ends of a gap meet, unless the gap is too short for both.
   const most = Math.min(room / 2 > rules.cornerClear ? room / 2 : room, 3 * rules.cornerClear);
   const step = stepOf(rules) / 2;
@@ -311,8 +401,8 @@ function feathered(corner: number, way: 1 | -1, room: number, cost: Cost, rules:
   let least = cost(corner + way * best);
   for (let far = step; far < most; far += step) {
     const moved = (NEARNESS * far) / most;
-    // What lies farther costs this much at least.
-    if (moved >= least) break;
+    // What lies farther costs this much at least, or goes as far downhill.
+    if (moved >= least || !borne(far)) break;
     const here = cost(corner + way * far) + moved;
     if (here < least) [best, least] = [far, here];
   }

@@ -1,10 +1,12 @@
 import { wrap } from './ring.ts';
 
-/** A stretch of the joint with the bead a pass lays on it, mm and mm2; the area is 0 where it lays none. */
+/** A stretch of the joint with the bead a pass lays on it, mm and mm2. */
 export interface BeadStretch {
   readonly from: number;
   readonly to: number;
   readonly area: number;
+  /** Whether it has no such bead, and only as much of a neighbour's as is feathered out there. */
+  readonly feathered: boolean;
 }
 
 /** The metal of one pass along the root line, s in mm and any number of turns. */
@@ -25,19 +27,20 @@ const PLACE = 1e-3;
 
 /** Plain geometry. @param beads rising, one after the other, over 0..perimeter. */
 export function metalOf(beads: readonly BeadStretch[], perimeter: number): Metal {
-  const sum = (s: number, per: (area: number) => number): number => {
+  const sum = (s: number, per: (bead: BeadStretch) => number): number => {
     const at = wrap(s, perimeter);
     const turns = Math.round((s - at) / perimeter);
     let up = 0;
     let round = 0;
-    for (const { from, to, area } of beads) {
-      const each = per(area);
+    for (const bead of beads) {
+      const { from, to } = bead;
+      const each = per(bead);
       round += each * (to - from);
       if (at > from) up += each * (Math.min(at, to) - from);
     }
     return turns * round + up;
   };
-  const length = (s: number) => sum(s, (area) => (area > 0 ? 1 : 0));
+  const length = (s: number) => sum(s, ({ feathered }) => (feathered ? 0 : 1));
   /** Halves until the place is known to less than a micrometre. */
   const placeOf = (wanted: number, from: number, to: number): number => {
     let [low, high] = [from, to];
@@ -51,7 +54,7 @@ export function metalOf(beads: readonly BeadStretch[], perimeter: number): Metal
   return {
     after: (s, wanted) => placeOf(length(s) + wanted, s, s + perimeter),
     before: (s, wanted) => placeOf(length(s) - wanted, s - perimeter, s),
-    volume: (s) => sum(s, (area) => area),
+    volume: (s) => sum(s, ({ area }) => area),
     length,
     reach(s, volume, longest) {
       let at = wrap(s, perimeter);

@@ -15,19 +15,22 @@ export function metalAlong(beads: readonly BeadStretch[], perimeter: number): Me
   const starts = new Float64Array(n + 1).fill(Number.POSITIVE_INFINITY);
   const ends = new Float64Array(n);
   const areas = new Float64Array(n);
+  // Of bead, per mm.
+  const shares = new Float64Array(n);
   // Up to the start of each stretch.
   const volumeBefore = new Float64Array(n);
   const beadBefore = new Float64Array(n);
   let volumeRound = 0;
   let beadRound = 0;
-  beads.forEach(({ from, to, area }, k) => {
+  beads.forEach(({ from, to, area, feathered }, k) => {
     starts[k] = from;
     ends[k] = to;
     areas[k] = area;
+    shares[k] = feathered ? 0 : 1;
     volumeBefore[k] = volumeRound;
     beadBefore[k] = beadRound;
     volumeRound += area * (to - from);
-    beadRound += area > 0 ? to - from : 0;
+    beadRound += feathered ? 0 : to - from;
   });
   return (from, step, count, volume, bead) => {
     let k = 0;
@@ -44,7 +47,7 @@ export function metalAlong(beads: readonly BeadStretch[], perimeter: number): Me
       const part = at > start ? Math.min(at, ends[k] as number) - start : 0;
       const turns = at === s ? 0 : Math.round((s - at) / perimeter);
       volume[i] = turns * volumeRound + ((volumeBefore[k] as number) + area * part);
-      bead[i] = turns * beadRound + ((beadBefore[k] as number) + (area > 0 ? part : 0));
+      bead[i] = turns * beadRound + ((beadBefore[k] as number) + (shares[k] as number) * part);
     }
   };
 }

@@ -21,8 +21,10 @@ export interface BeadRun {
   /** In the direction of welding. */
   readonly fromS: number;
   readonly toS: number;
-  /** mm3 of the bead itself; what is feathered out round a corner is not counted. */
+  /** mm3, what is feathered out beyond a corner included. */
   readonly volume: number;
+  /** mm3 of it that is feathered out. */
+  readonly feathered: number;
 }
 
 /** A pass by what it lays: bead n of a layer, on the sides that have so many. */
@@ -68,16 +70,30 @@ export function passBeads(sides: readonly StackedSide[], perimeter: number): rea
       near.push(k);
       if (overlaps(beads, place, under)) (place.layer - under.layer < 2 ? touching : beneath).push(k);
     }
-    const metal = sides.map((side) => ({ from: side.fromS, to: side.toS, area: areaOf(side, place) }));
+    const areas = areasOf(sides, place);
+    const metal = sides.map((side, k) => ({
+      from: side.fromS,
+      to: side.toS,
+      area: areas[k] as number,
+      feathered: !has(side, place),
+    }));
     return { on: stretchesWith(sides, place, perimeter), metal, touching, beneath, near };
   });
 }
 
 const beadsIn = (side: StackedSide, layer: number): number => side.stack.layers[layer - 1]?.beads.length ?? 0;
 
-/** mm2; 0 where the side has no such bead. */
-const areaOf = (side: StackedSide, { layer, bead }: PassPlace): number =>
-  side.stack.layers[layer - 1]?.beads[bead - 1]?.area ?? 0;
+const has = (side: StackedSide, { layer, bead }: PassPlace): boolean => bead <= beadsIn(side, layer);
+
+/** Share of a bead that is left of it, on the way along, where it is feathered out: it runs to nothing. A choice. */
+export const FEATHERED_SHARE = 0.5;
+
+/** Bead areas of a pass on each side, mm2; where a side has no such bead, what the largest of the others leaves there feathered out. */
+function areasOf(sides: readonly StackedSide[], { layer, bead }: PassPlace): number[] {
+  const own = sides.map(({ stack }) => stack.layers[layer - 1]?.beads[bead - 1]?.area);
+  const largest = Math.max(0, ...own.map((area) => area ?? 0));
+  return own.map((area) => area ?? FEATHERED_SHARE * largest);
+}
 
 /** @param beads how many each side has in each layer, side by side. */
 function overlaps(beads: readonly (readonly number[])[], upper: PassPlace, lower: PassPlace): boolean {
@@ -98,7 +114,7 @@ function overlaps(beads: readonly (readonly number[])[], upper: PassPlace, lower
 
 /** Sides that have a bead, those that follow each other as one, the last with the first too; null where all have it. */
 function stretchesWith(sides: readonly StackedSide[], place: PassPlace, perimeter: number): readonly Stretch[] | null {
-  const have = sides.map((side) => place.bead <= beadsIn(side, place.layer));
+  const have = sides.map((side) => has(side, place));
   if (have.every(Boolean)) return null;
   const out: { from: number; to: number }[] = [];
   sides.forEach(({ fromS, toS }, k) => {
@@ -114,8 +130,8 @@ function stretchesWith(sides: readonly StackedSide[], place: PassPlace, perimete
 }
 
 /**
- * The runs of every pass with the metal they take. What is feathered out round a corner holds none of its own: volumes add up to
- * the sides' bead areas times their lengths.
+ * The runs of every pass with the metal they take: bead areas times lengths, and for what is feathered out beyond a corner
+ * `FEATHERED_SHARE` of the largest bead of the pass. Less what is feathered out, volumes add up to the sides' areas times their lengths.
  *
  * @param passes of the joint, one for each of `passPlaces(sides)`, in the same order.
  */
@@ -126,17 +142,17 @@ export function beadRuns(
 ): readonly BeadRun[] {
   const out: BeadRun[] = [];
   const places = passPlaces(sides);
-  // Bead areas of the pass on each side, mm2; 0 where a side has no such bead.
-  const areas = new Float64Array(sides.length);
   for (let index = 0; index < places.length; index++) {
     const place = places[index] as PassPlace;
     const { layer, kind, bead } = place;
     const pass = passes[index];
     if (pass === undefined) throw new RangeError(`there is no pass ${index + 1} for layer ${layer}, bead ${bead}`);
-    for (let k = 0; k < sides.length; k++) areas[k] = areaOf(sides[k] as StackedSide, place);
+    const areas = areasOf(sides, place);
     for (const { fromS, toS } of pass.runs) {
-      const volume = volumeWithin(sides, areas, perimeter, Math.min(fromS, toS), Math.max(fromS, toS));
-      out.push({ pass: pass.pass, layer, kind, bead, fromS, toS, volume });
+      const [low, high] = [Math.min(fromS, toS), Math.max(fromS, toS)];
+      const beads = volumeWithin(sides, areas, perimeter, low, high, (side) => has(side, place));
+      const feathered = volumeWithin(sides, areas, perimeter, low, high, (side) => !has(side, place));
+      out.push({ pass: pass.pass, layer, kind, bead, fromS, toS, volume: beads + feathered, feathered });
     }
   }
   return out;
@@ -146,20 +162,23 @@ export function beadRuns(
 const shared = (from: number, to: number, low: number, high: number): number =>
   Math.max(0, Math.min(to, high) - Math.max(from, low));
 
-/** mm3 of the beads between two places, any number of turns outside 0..perimeter. */
+/** mm3 on the sides that count between two places, any number of turns outside 0..perimeter. */
 function volumeWithin(
   sides: readonly StackedSide[],
-  areas: Float64Array,
+  areas: readonly number[],
   perimeter: number,
   from: number,
   to: number,
+  counts: (side: StackedSide) => boolean,
 ): number {
   let volume = 0;
   // A side lies within its turn.
   const first = Math.floor(from / perimeter);
   const last = Math.floor(to / perimeter);
   for (let k = 0; k < sides.length; k++) {
-    const { fromS, toS } = sides[k] as StackedSide;
+    const side = sides[k] as StackedSide;
+    if (!counts(side)) continue;
+    const { fromS, toS } = side;
     for (let turn = first; turn <= last; turn++) {
       volume += (areas[k] as number) * shared(fromS + turn * perimeter, toS + turn * perimeter, from, to);
     }

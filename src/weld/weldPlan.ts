@@ -4,6 +4,7 @@ import { type StringerBead, stringerBead } from './bead.ts';
 import { type BeadStack, beadStack, type FirstBead, layerCount, sectionArea, type WeldSection } from './beadStack.ts';
 import { type CurrentAdvice, currentWindow } from './current.ts';
 import { cornerVolume, depositPerElectrode } from './deposit.ts';
+import { type Downhill, downhillOn, type Profile } from './fall.ts';
 import { layPasses, type Pass, type RootRun, STAGGER_SHARE } from './layers.ts';
 import { heatInput, type LeadChoice, leadFor } from './leads.ts';
 import { legAlongPlate, legSquare, throatOfLegAlongPlate, type WeldSideSize, weldSide } from './legs.ts';
@@ -54,6 +55,8 @@ export interface WeldPlanInput {
   readonly recutGap: number;
   /** In the order of welding, covering the root line once. */
   readonly rootRuns: readonly RootRun[];
+  /** How high the root line lies. */
+  readonly profile: Profile;
   /** mm, longest stretch without a stop. */
   readonly runLength: number;
   readonly lug: { readonly thickness: number; readonly yield: number };
@@ -95,6 +98,8 @@ export interface WeldRun extends WorkItem, BeadRun {
   readonly arc: number;
   /** Starts and stops to grind: one where each electrode begins, one where the last ends. */
   readonly stops: number;
+  /** mm of it that goes downhill more steeply than `STEEP_DEGREES`. */
+  readonly downhill: number;
 }
 
 export interface WeldHold extends WorkItem {
@@ -103,9 +108,10 @@ export interface WeldHold extends WorkItem {
 }
 
 export interface WeldTotals {
-  /** kg in the four sides, in the corners, and together. */
+  /** kg in the four sides, in the corners, feathered out beyond them by beads that some sides lack, and together. */
   readonly sidesKg: number;
   readonly cornersKg: number;
+  readonly featheredKg: number;
   readonly depositKg: number;
   /** Whole electrodes for the joint; spares and trial beads come on top. */
   readonly electrodes: number;
@@ -145,7 +151,7 @@ export interface WeldPlan {
 export function planWeld(input: WeldPlanInput): WeldPlan {
   const { settings, electrode } = input;
   const perimeter = perimeterOf(input.sides);
-  const { bead, sides, sidesVolume, cornersVolume, perElectrode } = metalOfJoint(input);
+  const { bead, sides, sidesVolume, cornersVolume, metal, perElectrode } = metalOfJoint(input);
   const stacked: readonly StackedSide[] = input.sides.map((side, index) => ({
     side: side.side,
     fromS: side.fromS,
@@ -153,14 +159,16 @@ export function planWeld(input: WeldPlanInput): WeldPlan {
     stack: (sides[index] as PlannedWeldSide).stack,
   }));
   const corners = input.sides.map((side) => side.fromS);
+  const downhill = downhillOn(input.profile);
   const passes = layPasses(input.rootRuns, perimeter, corners, passBeads(stacked, perimeter), {
     stagger: settings.stagger,
     cornerClear: settings.cornerClear,
     longest: input.runLength,
     electrode: perElectrode,
+    downhill,
   });
   const runs = beadRuns(stacked, passes, perimeter);
-  const work = orderWork(runs, perElectrode, settings);
+  const work = orderWork(runs, metal, perElectrode, settings, downhill);
   const ruling = electrodeRuling(input.shell.carbon, Math.max(input.shell.yield, input.lug.yield));
   const current = currentWindow(electrode.kind, electrode.diameter);
   return {
@@ -213,7 +221,7 @@ export function rootOfOneElectrode(input: Omit<WeldPlanInput, 'rootRuns'>): numb
   return least;
 }
 
-/** Sides and corners with their metal, mm3, and what of an electrode goes along the sides. */
+/** Sides and corners with their metal, mm3, that of an electrode, and what of it goes along the sides. */
 function metalOfJoint(input: Omit<WeldPlanInput, 'rootRuns'>) {
   const { settings, electrode } = input;
   const metal = depositPerElectrode(electrode.diameter, electrode.length, settings.stub, settings.recovery);
@@ -222,7 +230,7 @@ function metalOfJoint(input: Omit<WeldPlanInput, 'rootRuns'>) {
   const sidesVolume = sides.reduce((sum, side) => sum + side.sectionArea * side.length, 0);
   const cornersVolume = volumeOfCorners(sides);
   // The corners' metal is spread over the runs.
-  return { bead, sides, sidesVolume, cornersVolume, perElectrode: metal / (1 + cornersVolume / sidesVolume) };
+  return { bead, sides, sidesVolume, cornersVolume, metal, perElectrode: metal / (1 + cornersVolume / sidesVolume) };
 }
 
 function perimeterOf(sides: readonly PlannedSide[]): number {
@@ -293,8 +301,10 @@ const MM_PER_METRE = 1000;
 
 function orderWork(
   runs: readonly BeadRun[],
-  metalPerElectrode: number,
+  metal: number,
+  alongSides: number,
   settings: WeldSettings,
+  downhill: Downhill,
 ): readonly (WeldRun | WeldHold)[] {
   const work: (WeldRun | WeldHold)[] = [];
   const hold = (name: HoldName) => {
@@ -313,7 +323,8 @@ function orderWork(
   for (const run of runs) {
     if (run.layer !== layer && layer === 1) hold('root');
     layer = run.layer;
-    const electrodes = run.volume / metalPerElectrode;
+    // What is feathered out is none of the sides', of which the corners take their share.
+    const electrodes = (run.volume - run.feathered) / alongSides + run.feathered / metal;
     const arc = electrodes * settings.burn;
     const stops = Math.ceil(electrodes) + 1;
     // Field by field: a hundred spreads a plan would cost more than all the geometry.
@@ -327,6 +338,8 @@ function orderWork(
       fromS: run.fromS,
       toS: run.toS,
       volume: run.volume,
+      feathered: run.feathered,
+      downhill: downhill(run.fromS, run.toS),
       electrodes,
       arc,
       stops,
@@ -350,10 +363,12 @@ function totalsOf(
   const runs = work.filter((item) => item.task === 'run');
   const sum = (of: (run: WeldRun) => number) => runs.reduce((total, run) => total + of(run), 0);
   const electrodes = sum((run) => run.electrodes);
+  const feathered = sum((run) => run.feathered);
   return {
     sidesKg: sidesVolume * settings.density,
     cornersKg: cornersVolume * settings.density,
-    depositKg: (sidesVolume + cornersVolume) * settings.density,
+    featheredKg: feathered * settings.density,
+    depositKg: (sidesVolume + cornersVolume + feathered) * settings.density,
     electrodes: Math.ceil(electrodes),
     arcMin: sum((run) => run.arc),
     changeMin: electrodes * settings.change,

@@ -89,6 +89,7 @@ const FITTING: Shape = {
       },
     ],
     depositKg: 'number',
+    featheredKg: 'number',
     electrodes: 'number',
     arcMin: 'number',
     dives: 'number',

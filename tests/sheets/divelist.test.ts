@@ -101,8 +101,8 @@ describe('dive list', () => {
         expect(cells[1], `${context.id} ${item.no} from`).toBe(felt[0]);
         expect(cells[2], `${context.id} ${item.no} to`).toBe(felt.at(-1));
         if (!cells[0] && !cells[1] && !cells[2]) expect(felt.filter((each) => each).length).toBeLessThanOrEqual(1);
-        // What is feathered out holds no metal of its own.
-        if (felt.every((each) => each)) expect(item.volume).toBeLessThan(1);
+        if (felt.every((each) => each)) expect(item.feathered).toBeCloseTo(item.volume, 9);
+        if (!felt.some((each) => each)) expect(item.feathered).toBeLessThan(1);
         if (cells.some((each) => each)) marked++;
       }
       if (marked > 0)

@@ -1,9 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { downhillOn } from '../../src/weld/fall.ts';
 import { layPasses, type PassBead, type PassRules, type RootRun, STAGGER_SHARE } from '../../src/weld/layers.ts';
 
 /** Runs not kept to an electrode: what is tried here is where stops go. */
-const rules: PassRules = { stagger: 25, cornerClear: 25, longest: 150, electrode: Number.POSITIVE_INFINITY };
+const rules: PassRules = {
+  stagger: 25,
+  cornerClear: 25,
+  longest: 150,
+  electrode: Number.POSITIVE_INFINITY,
+  downhill: () => 0,
+};
 
 /** A foot's perimeter, its corners, and a root in runs both ways up from a lowest place to a highest. */
 const joints = fc
@@ -28,7 +35,7 @@ const joints = fc
 const ROUND_OFF = 1e-7;
 
 /** A bead of 7 mm2 over a whole joint, whatever its perimeter is. */
-const allRound = (perimeter: number) => [{ from: 0, to: perimeter, area: 7 }];
+const allRound = (perimeter: number) => [{ from: 0, to: perimeter, area: 7, feathered: false }];
 
 /** One bead a layer, all round. */
 const single = (count: number, perimeter: number): PassBead[] =>
@@ -142,7 +149,8 @@ describe('a bead that only some sides have', () => {
         const metal = [0, 1, 2, 3].map((k) => ({
           from: ends[k] as number,
           to: ends[k + 1] as number,
-          area: has.includes(k) ? 7 : 0,
+          area: has.includes(k) ? 7 : 3.5,
+          feathered: !has.includes(k),
         }));
         const passes = layPasses(
           root,
@@ -170,6 +178,94 @@ describe('a bead that only some sides have', () => {
             else expect(times(s)).toBeLessThanOrEqual(1);
           }
         }
+      }),
+    );
+  });
+});
+
+describe('on a steep foot', () => {
+  /** A foot's rectangle on a plane: its root climbs both ways from the lowest corner to the highest. */
+  const feet = fc
+    .record({
+      foot: fc.double({ min: 150, max: 500, noNaN: true }),
+      thickness: fc.double({ min: 20, max: 60, noNaN: true }),
+      along: fc.double({ min: -0.95, max: 0.95, noNaN: true }),
+      across: fc.double({ min: -0.95, max: 0.95, noNaN: true }),
+      runs: fc.integer({ min: 1, max: 4 }),
+    })
+    .filter(({ along, across }) => Math.abs(along) > 0.01 && Math.abs(across) > 0.01)
+    .map(({ foot, thickness, along, across, runs }) => {
+      const corners = [0, foot, foot + thickness, 2 * foot + thickness];
+      const perimeter = 2 * (foot + thickness);
+      const heights = [0, foot * along, foot * along + thickness * across, thickness * across, 0];
+      const lowest = heights.indexOf(Math.min(...heights));
+      const start = corners[lowest] as number;
+      // Opposite corner.
+      const up = perimeter / 2;
+      const root: RootRun[] = Array.from({ length: runs }, (_, i) =>
+        [up, -up].map((way) => ({ fromS: start + (way * i) / runs, toS: start + (way * (i + 1)) / runs })),
+      ).flat();
+      return { perimeter, corners, root, profile: { s: [...corners, perimeter], height: heights } };
+    });
+
+  /** mm, longest stretch that falls more steeply than 25 degrees, and not by round-off, looked at millimetre by millimetre. */
+  const fallen = ({ fromS, toS }: RootRun, { s, height }: { s: readonly number[]; height: readonly number[] }) => {
+    const perimeter = s.at(-1) as number;
+    const at = (place: number) => {
+      const here = ((place % perimeter) + perimeter) % perimeter;
+      const k = s.findIndex((each) => each > here);
+      const [from, to] = [s[k - 1] as number, s[k] as number];
+      return ((height[k - 1] as number) * (to - here) + (height[k] as number) * (here - from)) / (to - from);
+    };
+    const looks = Math.ceil(Math.abs(toS - fromS));
+    const step = (toS - fromS) / looks;
+    let here = 0;
+    let longest = 0;
+    for (let i = 0; i < looks; i++) {
+      const fall = at(fromS + i * step) - at(fromS + (i + 1) * step);
+      here = fall > Math.sin((25.01 * Math.PI) / 180) * Math.abs(step) ? here + Math.abs(step) : 0;
+      longest = Math.max(longest, here);
+    }
+    return longest;
+  };
+
+  test('no run above the root goes downhill for more than an inch at a stretch, though stops are kept apart', () => {
+    fc.assert(
+      fc.property(feet, ({ perimeter, corners, root, profile }) => {
+        const steep = { ...rules, downhill: downhillOn(profile) };
+        // A look at either end of what falls may be counted too many.
+        for (const { runs } of layPasses(root, perimeter, corners, single(8, perimeter), steep).slice(1))
+          for (const run of runs) expect(fallen(run, profile)).toBeLessThanOrEqual(25 + 2);
+      }),
+    );
+  });
+
+  test('nor does a bead that one side or one end alone has', () => {
+    fc.assert(
+      fc.property(feet, fc.integer({ min: 0, max: 3 }), ({ perimeter, corners, root, profile }, side) => {
+        const ends = [...corners, perimeter];
+        const metal = [0, 1, 2, 3].map((k) => ({
+          from: ends[k] as number,
+          to: ends[k + 1] as number,
+          area: k === side ? 7 : 3.5,
+          feathered: k !== side,
+        }));
+        const on = [{ from: ends[side] as number, to: ends[side + 1] as number }];
+        const bead = { on, metal, touching: [0], beneath: [], near: [0] };
+        const steep = { ...rules, downhill: downhillOn(profile) };
+        const [, second] = layPasses(root, perimeter, corners, [...single(1, perimeter), bead], steep);
+        for (const run of second?.runs ?? []) expect(fallen(run, profile)).toBeLessThanOrEqual(25 + 2);
+      }),
+    );
+  });
+
+  test('a level foot is laid as if nobody had asked', () => {
+    fc.assert(
+      fc.property(joints, ({ perimeter, corners, root }) => {
+        const level = downhillOn({ s: [0, perimeter], height: [0, 0] });
+        const lay = (downhill: PassRules['downhill']) =>
+          layPasses(root, perimeter, corners, single(5, perimeter), { ...rules, downhill });
+        expect(lay(level)).toEqual(lay(() => 0));
       }),
     );
   });

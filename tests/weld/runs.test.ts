@@ -24,8 +24,15 @@ test('a bead that only the ends have lies on the ends alone, all beads else all 
   expect(beads[0]).toMatchObject({ on: null, touching: [], beneath: [], near: [] });
   // What it lays side by side is the drawing's.
   for (const [k, { metal }] of beads.entries()) {
+    const areas = joint.map(({ stack }) => stack.layers[0]?.beads[k]?.area);
+    const half = Math.max(...areas.map((area) => area ?? 0)) / 2;
     expect(metal).toEqual(
-      joint.map(({ fromS, toS, stack }) => ({ from: fromS, to: toS, area: stack.layers[0]?.beads[k]?.area ?? 0 })),
+      joint.map(({ fromS, toS }, side) => ({
+        from: fromS,
+        to: toS,
+        area: areas[side] ?? half,
+        feathered: areas[side] === undefined,
+      })),
     );
   }
   for (const bead of beads.slice(1)) {
@@ -50,7 +57,7 @@ test('sides that meet at the start of the root line are one stretch', () => {
   expect(passBeads(joint, 600)[1]?.on).toEqual([{ from: 500, to: 800 }]);
 });
 
-test('what is feathered out holds no metal of its own', () => {
+test('what is feathered out holds half a bead on its way: it runs to nothing', () => {
   const joint = sides();
   const passes = passPlaces(joint).map((_, index) => ({
     pass: index + 1,
@@ -65,7 +72,11 @@ test('what is feathered out holds no metal of its own', () => {
   }));
   const area = joint[1]?.stack.layers[0]?.beads[1]?.area ?? 0;
   const second = beadRuns(joint, passes, 600).filter((run) => run.bead === 2);
-  expect(second.map((run) => run.volume)).toEqual([expect.closeTo(100 * area, 9), expect.closeTo(100 * area, 9)]);
+  // 25 mm beyond each end of the 100 that have the bead.
+  for (const run of second) {
+    expect(run.feathered).toBeCloseTo(2 * 25 * (area / 2), 9);
+    expect(run.volume - run.feathered).toBeCloseTo(100 * area, 9);
+  }
 });
 
 test('passes are layer by layer, bead by bead, as many as the widest side has', () => {

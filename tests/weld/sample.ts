@@ -33,6 +33,8 @@ export function plumbLug(change: Partial<WeldPlanInput> = {}): WeldPlanInput {
       { fromS: 360, toS: 490 },
       { fromS: 620, toS: 490 },
     ],
+    // Level, as far as what goes downhill is asked.
+    profile: { s: [0, 680], height: [0, 0] },
     runLength: 150,
     lug: { thickness: 38, yield: 250 },
     shell: { thickness: 12, yield: 250, carbon: { kind: 'given', value: 0.38 } },

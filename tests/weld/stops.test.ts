@@ -17,10 +17,10 @@ function numbers(seed: number): () => number {
 const PERIMETER = 680.5403599354265;
 /** Four sides one after another, the third without the bead. */
 const BEADS = [
-  { from: 0, to: 300.1, area: 14.3 },
-  { from: 300.1, to: 340.25, area: 21.7 },
-  { from: 340.25, to: 640.4, area: 0 },
-  { from: 640.4, to: PERIMETER, area: 9.1 },
+  { from: 0, to: 300.1, area: 14.3, feathered: false },
+  { from: 300.1, to: 340.25, area: 21.7, feathered: false },
+  { from: 340.25, to: 640.4, area: 7.2, feathered: true },
+  { from: 640.4, to: PERIMETER, area: 9.1, feathered: false },
 ];
 
 describe('the root line as a ring', () => {

@@ -41,13 +41,16 @@ const joints = fc
     leg,
   }));
 
+/** mm3 of a run on the sides that have its bead. */
+const inBeads = (run: { readonly volume: number; readonly feathered: number }) => run.volume - run.feathered;
+
 describe('the metal', () => {
   test('of all runs is the sides’ sections times their lengths: each bead laid once, on its own sides', () => {
     fc.assert(
       fc.property(joints, (input) => {
         const plan = planWeld(input);
         const wanted = sum(plan.sides.map((side) => side.sectionArea * side.length));
-        expect(Math.abs(sum(runsOf(plan).map((run) => run.volume)) / wanted - 1)).toBeLessThan(1e-9);
+        expect(Math.abs(sum(runsOf(plan).map(inBeads)) / wanted - 1)).toBeLessThan(1e-9);
         expect(Math.abs(plan.totals.sidesKg - wanted * 7.85e-6)).toBeLessThan(1e-9);
       }),
       { numRuns: 40 },
@@ -68,7 +71,7 @@ describe('the metal', () => {
           const laid = sum(
             runsOf(plan)
               .filter((run) => run.layer === layer)
-              .map((run) => run.volume),
+              .map(inBeads),
           );
           expect(Math.abs(laid / drawn - 1)).toBeLessThan(1e-9);
         }
@@ -120,7 +123,7 @@ describe('rods, metal and beads are those of the legs that are called up', () =>
       expect(side.builtThroat).toBeLessThanOrEqual(called * Math.cos((angle * deg) / 2));
     }
     expect(plan.totals.sidesKg).toBeCloseTo(area * 680 * 7.85e-6, 12);
-    expect(sum(runsOf(plan).map((run) => run.volume))).toBeCloseTo(area * 680, 6);
+    expect(sum(runsOf(plan).map(inBeads))).toBeCloseTo(area * 680, 6);
   });
 
   test('and never less metal than the leg wanted takes', () => {
@@ -384,8 +387,10 @@ describe('mirrored', () => {
       fc.property(joints, (input) => {
         const other = planWeld(mirrored(input));
         const one = planWeld(input);
-        expect(other.totals.depositKg).toBeCloseTo(one.totals.depositKg, 9);
-        expect(other.totals.arcMin).toBeCloseTo(one.totals.arcMin, 7);
+        const laid = ({ totals }: typeof one) => totals.depositKg - totals.featheredKg;
+        expect(laid(other)).toBeCloseTo(laid(one), 9);
+        // How far past a corner a bead is feathered out goes by stops, which take the first of two places that are as good.
+        expect(Math.abs(other.totals.arcMin / one.totals.arcMin - 1)).toBeLessThan(0.02);
         const swap: Record<JointSide, JointSide> = {
           'face-': 'face-',
           'end+': 'end-',
