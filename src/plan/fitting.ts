@@ -15,7 +15,7 @@ import type { Fitting, Job } from '../job/types.ts';
 import { check } from '../strength/check.ts';
 import { strengthChecks } from '../strength/strengthChecks.ts';
 import { elasticWeldGroup, lineForceAt } from '../strength/weldgroup.ts';
-import { planWeld, rootOfOneElectrode } from '../weld/weldPlan.ts';
+import { planWeld } from '../weld/weldPlan.ts';
 import { planAsBuilt } from './asbuilt.ts';
 import { planJoint } from './joint.ts';
 import { strengthInput } from './strength.ts';
@@ -57,10 +57,8 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
 
   const root = rootLine(field);
   const joint = planJoint(field, root, shell, chosen, square, up, job.limits.level);
-  const toWeld = weldInput(job, input, root, joint, up);
   const sequence = rootSequence(field, root, up, {
-    // A run is laid with one rod, whatever length the job bears.
-    runLength: Math.min(toWeld.runLength, rootOfOneElectrode(toWeld)),
+    runLength: job.welding.runLength,
     level: job.limits.level,
     labels: joint.points.map((p) => Number(p.weldingPosition.aws[0])),
     lowest: joint.lowest,
@@ -79,7 +77,7 @@ export function planFitting(job: Job, input: Fitting, shell: Shell, up: Vec3): F
   };
 
   const strength = strengthChecks(strengthInput(job, input, anchor, frame, pin, root, load, up));
-  const weld = planWeld({ ...toWeld, rootRuns: sequence.runs });
+  const weld = planWeld(weldInput(job, input, root, joint, sequence, up));
   const asBuilt = input.asBuilt
     ? planAsBuilt(job, input, input.asBuilt, { frame, anchor, root, openingAt: (s) => openingAt(joint, s) }, up)
     : null;

@@ -1,5 +1,6 @@
 import { type RootLine, SIDES } from '../../geometry/fit/rootline.ts';
 import type { Vec3 } from '../../geometry/math/vec.ts';
+import type { RootSequence } from '../../geometry/sequence/sequence.ts';
 import type { Assumption, Fitting, Job } from '../job/types.ts';
 import { DEPOSIT_DENSITY } from '../weld/deposit.ts';
 import type { AwsFilletPosition } from '../weld/position.ts';
@@ -7,20 +8,22 @@ import { BOTTOM_TIME_DEFAULT, WELD_DEFAULTS, type WeldSettings } from '../weld/s
 import type { PlannedSide, WeldPlanInput } from '../weld/weldPlan.ts';
 import type { Joint } from './types.ts';
 
-/** What the weld plan of a fitting starts from, its runs of the root left out. mm, N, MPa, rad, min. */
+/** What the weld plan of a fitting starts from. mm, N, MPa, rad, min. */
 export function weldInput(
   job: Job,
   fitting: Fitting,
   root: RootLine,
   joint: Joint,
+  sequence: RootSequence,
   up: Vec3,
-): Omit<WeldPlanInput, 'rootRuns'> {
+): WeldPlanInput {
   const { steel, limits, electrode } = job;
   return {
     sides: SIDES.map((_, k) => sideOf(joint, root, k)),
     leg: fitting.weld.leg,
     fitGap: limits.fitGap,
     recutGap: limits.recutGap,
+    rootRuns: sequence.runs,
     profile: { s: root.s, height: heightsOf(root, up) },
     runLength: job.welding.runLength,
     lug: { thickness: fitting.lug.thickness, yield: steel.lug.yield },

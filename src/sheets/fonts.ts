@@ -200,8 +200,11 @@ function broken(word: string, measure: (part: string) => number, width: number):
   let piece = '';
   for (const character of word) {
     if (piece !== '' && measure(piece + character) > width) {
-      pieces.push(piece);
-      piece = '';
+      // A path is parted behind a dot, where one is near.
+      const cut = piece.lastIndexOf('.') + 1;
+      const end = cut > piece.length / 3 ? cut : piece.length;
+      pieces.push(piece.slice(0, end));
+      piece = piece.slice(end);
     }
     piece += character;
   }

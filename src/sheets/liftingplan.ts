@@ -59,7 +59,8 @@ function liftingPlanPages(context: Context, last: boolean): Drawing {
   } else {
     movement(flow, plan, plan.lift, context);
   }
-  flow.heading(2, 'Do not');
+  flow.heading(2, 'Do not', 26);
+  flow.paragraph('Common practice, no source, all but the figures of this plan.', { size: 8 });
   if (plan.lift !== null) {
     const { unhookShare } = plan.job.lift?.limits ?? { unhookShare: 0 };
     flow.bullet(
@@ -67,7 +68,6 @@ function liftingPlanPages(context: Context, last: boolean): Drawing {
     );
   }
   for (const not of LIFT_NOT) flow.bullet(not);
-  flow.paragraph('All but the figures of this plan: common practice, no source.', { size: 8 });
   const cautions = (): void => {
     flow.heading(3, 'Cautions');
     for (const caution of CAUTIONS) flow.bullet(caution);

@@ -167,6 +167,13 @@ function pullWay(plan: Plan, { load, anchor }: FittingPlan): string {
   return `, ${ways.join(' and ')}`;
 }
 
+/** What a shackle is left with at the angle that it is pulled at, where that is less than its plate says. */
+function asItPulls(plan: Plan, { input, checks }: FittingPlan): string {
+  const limit = checks.find(({ id }) => id === 'shackle-wll')?.limit;
+  if (limit === undefined || input.shackle === undefined || !(limit < input.shackle.wll)) return '';
+  return `\nat this angle ${plateLoad(limit, plan.job.display, plan)}`;
+}
+
 /** The pull that each lug was planned for, where no movement was. */
 export function ownPullsTable(flow: Flow, plan: Plan): void {
   const { display } = plan.job;
@@ -192,14 +199,14 @@ export function ownPullsTable(flow: Flow, plan: Plan): void {
         `${degrees(Math.acos(Math.max(-1, Math.min(1, down))))}${pullWay(plan, fitting)}`,
         `${degrees(Math.abs(load.offPlane))}${asStands(fitting)}`,
         given(input.hoist?.wll),
-        given(input.shackle?.wll),
+        `${given(input.shackle?.wll)}${asItPulls(plan, fitting)}`,
         failed === 0 ? `all ${checks.length} pass` : `${failed} of ${checks.length} ${fails(failed)}`,
       ];
     }),
     { size: 8 },
   );
   flow.paragraph(
-    `Pulls and limits are those of the job file; limits are to be read off the plates before the lift. In its plane a plate is strong, across it weak: a pull farther out of the plane than planned for is for the engineer.${plan.fittings.length > 1 ? ' The pulls of several lugs, added up, are no measure of what may be lifted: how they share it is not planned here.' : ''}${display === 'us' ? ' A ton is 2000 lb, a t 1000 kg.' : ''}`,
+    `Pulls and limits are those of the job file; limits are to be read off the plates before the lift. In its plane a plate is strong, across it weak: a pull farther out of the plane than planned for is for the engineer; a shackle pulled off it has less of its limit.${plan.fittings.length > 1 ? ' The pulls of several lugs, added up, are no measure of what may be lifted: how they share it is not planned here.' : ''}${display === 'us' ? ' A ton is 2000 lb, a t 1000 kg.' : ''}`,
   );
 }
 

@@ -270,7 +270,9 @@ function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): C
               digits: 0,
               bound: 'least',
             } as const,
-            ' of plate.',
+            ' of plate, here ',
+            { mm: steel.shell.thickness },
+            '.',
           ]
         : ['. What is in the shell already takes all of the limit.']),
     ],

@@ -22,8 +22,7 @@ export function strength(): Row[] {
   const input = strengthInput(job, f.input, f.anchor, f.frame, f.pin, f.root, f.load, plan.up);
   const { quadrature, position } = f.root;
   const holds = () => strengthChecks(input).checks.length;
-  const takes = () =>
-    planWeld({ ...weldInput(job, f.input, f.root, f.joint, plan.up), rootRuns: f.sequence.runs }).totals.electrodes;
+  const takes = () => planWeld(weldInput(job, f.input, f.root, f.joint, f.sequence, plan.up)).totals.electrodes;
   const directions = cone(f.load.direction);
   const group1000 = () =>
     directions.reduce((sum, d) => {
