@@ -206,7 +206,7 @@ export function ownPullsTable(flow: Flow, plan: Plan): void {
     { size: 8 },
   );
   flow.paragraph(
-    `Pulls and limits are those of the job file; limits are to be read off the plates before the lift. In its plane a plate is strong, across it weak: a pull farther out of the plane than planned for is for the engineer; a shackle pulled off it has less of its limit.${plan.fittings.length > 1 ? ' The pulls of several lugs, added up, are no measure of what may be lifted: how they share it is not planned here.' : ''}${display === 'us' ? ' A ton is 2000 lb, a t 1000 kg.' : ''}`,
+    `Pulls and limits are those of the job file; limits are to be read off the plates before the lift. In its plane a plate is strong, across it weak: a pull farther out of the plane than planned for is for the engineer${plan.fittings.some((fitting) => asItPulls(plan, fitting) !== '') ? '; a shackle pulled off it has less of its limit' : ''}.${plan.fittings.length > 1 ? ' The pulls of several lugs, added up, are no measure of what may be lifted: how they share it is not planned here.' : ''}${display === 'us' ? ' A ton is 2000 lb, a t 1000 kg.' : ''}`,
   );
 }
 

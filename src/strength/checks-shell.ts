@@ -271,7 +271,7 @@ function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): C
               bound: 'least',
             } as const,
             ' of plate, here ',
-            { mm: steel.shell.thickness },
+            { mm: steel.shell.thickness, digits: 0 },
             '.',
           ]
         : ['. What is in the shell already takes all of the limit.']),

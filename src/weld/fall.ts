@@ -33,6 +33,7 @@ export function downhillOn({ s, height }: Profile): Downhill {
     falling[k] = (falling[k - 1] as number) + (rise < -STEEP * way ? way : 0);
     rising[k] = (rising[k - 1] as number) + (rise > STEEP * way ? way : 0);
   }
+  if (falling[count - 1] === 0 && rising[count - 1] === 0) return () => 0;
   const upTo = (list: Float64Array, place: number): number => {
     const at = wrap(place, perimeter);
     let low = 0;

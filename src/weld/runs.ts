@@ -75,7 +75,7 @@ export function passBeads(sides: readonly StackedSide[], perimeter: number): rea
       from: side.fromS,
       to: side.toS,
       area: areas[k] as number,
-      feathered: !has(side, place),
+      feathered: !hasBead(side, place),
     }));
     return { on: stretchesWith(sides, place, perimeter), metal, touching, beneath, near };
   });
@@ -83,7 +83,7 @@ export function passBeads(sides: readonly StackedSide[], perimeter: number): rea
 
 const beadsIn = (side: StackedSide, layer: number): number => side.stack.layers[layer - 1]?.beads.length ?? 0;
 
-const has = (side: StackedSide, { layer, bead }: PassPlace): boolean => bead <= beadsIn(side, layer);
+const hasBead = (side: StackedSide, { layer, bead }: PassPlace): boolean => bead <= beadsIn(side, layer);
 
 /** Share of a bead that is left of it, on the way along, where it is feathered out: it runs to nothing. A choice. */
 export const FEATHERED_SHARE = 0.5;
@@ -114,7 +114,7 @@ function overlaps(beads: readonly (readonly number[])[], upper: PassPlace, lower
 
 /** Sides that have a bead, those that follow each other as one, the last with the first too; null where all have it. */
 function stretchesWith(sides: readonly StackedSide[], place: PassPlace, perimeter: number): readonly Stretch[] | null {
-  const have = sides.map((side) => has(side, place));
+  const have = sides.map((side) => hasBead(side, place));
   if (have.every(Boolean)) return null;
   const out: { from: number; to: number }[] = [];
   sides.forEach(({ fromS, toS }, k) => {
@@ -142,17 +142,32 @@ export function beadRuns(
 ): readonly BeadRun[] {
   const out: BeadRun[] = [];
   const places = passPlaces(sides);
+  // Whether each side has the bead of the pass.
+  const has = new Uint8Array(sides.length);
   for (let index = 0; index < places.length; index++) {
     const place = places[index] as PassPlace;
     const { layer, kind, bead } = place;
     const pass = passes[index];
     if (pass === undefined) throw new RangeError(`there is no pass ${index + 1} for layer ${layer}, bead ${bead}`);
     const areas = areasOf(sides, place);
+    for (let k = 0; k < sides.length; k++) has[k] = hasBead(sides[k] as StackedSide, place) ? 1 : 0;
     for (const { fromS, toS } of pass.runs) {
       const [low, high] = [Math.min(fromS, toS), Math.max(fromS, toS)];
-      const beads = volumeWithin(sides, areas, perimeter, low, high, (side) => has(side, place));
-      const feathered = volumeWithin(sides, areas, perimeter, low, high, (side) => !has(side, place));
-      out.push({ pass: pass.pass, layer, kind, bead, fromS, toS, volume: beads + feathered, feathered });
+      // A side lies within its turn; the run may lie any number of turns outside 0..perimeter.
+      const first = Math.floor(low / perimeter);
+      const last = Math.floor(high / perimeter);
+      let volume = 0;
+      let feathered = 0;
+      for (let k = 0; k < sides.length; k++) {
+        const side = sides[k] as StackedSide;
+        let length = 0;
+        for (let turn = first; turn <= last; turn++)
+          length += shared(side.fromS + turn * perimeter, side.toS + turn * perimeter, low, high);
+        const metal = (areas[k] as number) * length;
+        volume += metal;
+        if (has[k] === 0) feathered += metal;
+      }
+      out.push({ pass: pass.pass, layer, kind, bead, fromS, toS, volume, feathered });
     }
   }
   return out;
@@ -161,27 +176,3 @@ export function beadRuns(
 /** Length that two stretches of the root line share. */
 const shared = (from: number, to: number, low: number, high: number): number =>
   Math.max(0, Math.min(to, high) - Math.max(from, low));
-
-/** mm3 on the sides that count between two places, any number of turns outside 0..perimeter. */
-function volumeWithin(
-  sides: readonly StackedSide[],
-  areas: readonly number[],
-  perimeter: number,
-  from: number,
-  to: number,
-  counts: (side: StackedSide) => boolean,
-): number {
-  let volume = 0;
-  // A side lies within its turn.
-  const first = Math.floor(from / perimeter);
-  const last = Math.floor(to / perimeter);
-  for (let k = 0; k < sides.length; k++) {
-    const side = sides[k] as StackedSide;
-    if (!counts(side)) continue;
-    const { fromS, toS } = side;
-    for (let turn = first; turn <= last; turn++) {
-      volume += (areas[k] as number) * shared(fromS + turn * perimeter, toS + turn * perimeter, from, to);
-    }
-  }
-  return volume;
-}
