@@ -6,6 +6,7 @@ import { placeOf } from '../rigging/pose.ts';
 import { degrees, markStep, markUp, sharesText } from './figures.ts';
 import { isFree, leanOf, turnsSaid } from './liftturns.ts';
 import { forceText, hoistLength } from './liftunits.ts';
+import { waySaid } from './liftway.ts';
 import { plainText } from './text.ts';
 
 type State = LiftPlan['states'][number];
@@ -117,7 +118,7 @@ function tautAndSlack(lift: LiftPlan, from: number, to: number): string[] {
 
 /**
  * What to look at from one step to another, both counted from 0: the most each line pulls on the way, from the step before on and pushes
- * included; lines that come taut or go slack, and where; a lean; a turn about plumb; a load that nothing keeps from turning, or that moves by itself.
+ * included; lines that come taut or go slack, and where; which way the load goes; a lean; a turn about plumb; a load that nothing keeps from turning, or that moves by itself.
  */
 export function watchFor(plan: Plan, lift: LiftPlan, from: number, to: number): string[] {
   const steps = lift.states.slice(from, to + 1);
@@ -159,6 +160,7 @@ export function watchFor(plan: Plan, lift: LiftPlan, from: number, to: number): 
     ...pulls,
     ...across,
     ...tautAndSlack(lift, from, to),
+    ...waySaid(plan, lift, from, to),
     ...(lean > LEAN ? [`load leans up to ${degrees(lean, 0)}`] : []),
     ...turnsSaid(plan, lift, from, to),
     ...(free ? ['load turns freely: tag line'] : []),

@@ -22,7 +22,7 @@ const CHART = 62;
 export function orderOfWork(flow: Flow, plan: Plan, lift: LiftPlan): void {
   flow.heading(2, 'Order of work');
   flow.paragraph(
-    'One item at a time, the next on the word of the person in charge. Lengths are from pin to load, before the line stretches. The weight borne is a share of the weight in water, at the end of the item. Leans and turns, these as seen from above, are from how the load is drawn. A pull over the one named: stop.',
+    'One item at a time, the next on the word of the person in charge. Lengths are from pin to load, before the line stretches. The weight borne is a share of the weight in water, at the end of the item. Leans and turns, these as seen from above, are from how the load is drawn; where it goes is told of its centre of gravity, from the end of the item before, the first from how it is drawn. A pull over the one named: stop.',
     { size: 8 },
   );
   const items = itemsOf(lift);

@@ -11,6 +11,7 @@ import { plateLoad } from '../../src/sheets/liftlines.ts';
 import { bearers, hoistOrders, lugOver, stepEnds, watchFor } from '../../src/sheets/liftsteps.ts';
 import { turnOf, turnsSaid } from '../../src/sheets/liftturns.ts';
 import { foundText, hoistLength } from '../../src/sheets/liftunits.ts';
+import { waySaid } from '../../src/sheets/liftway.ts';
 import { failuresSaid, pushesSaid } from '../../src/sheets/liftwork.ts';
 import { lifts, twoLines } from './liftjobs.ts';
 import { fonts, planOf, sampleJobs } from './plans.ts';
@@ -364,6 +365,45 @@ describe('lifting plan', () => {
       }),
     };
   };
+
+  test('which way the load goes is told from the end of the item before, level and plumb apart (plain geometry)', () => {
+    for (const display of ['metric', 'us'] as const) {
+      const plan = planOf(twoLines(display));
+      const { lift } = plan;
+      const state = lift?.states[0];
+      if (lift === null || state === undefined || !state.rest.found) throw new Error('no movement');
+      const { rest } = state;
+      const { equilibrium } = rest;
+      const at = ([along, across, up]: readonly [number, number, number], free = false): LiftPlan['states'][number] => {
+        const drawn = lift.load.centre;
+        // Level ways of a ship that floats upright; one that trims has its own up.
+        const centre = plan.up.map((x, i) => (drawn[i] as number) + x * up) as [number, number, number];
+        centre[0] += along;
+        centre[1] += across;
+        const stability = { ...equilibrium.stability, kind: free ? ('neutral' as const) : ('stable' as const) };
+        const pose = { ...equilibrium.pose, centre };
+        return { ...state, rest: { ...rest, equilibrium: { ...equilibrium, pose, stability } } };
+      };
+      const states = [
+        at([0, 0, 0]),
+        at([0, 0, -1600]),
+        at([-305, 12, -1600]),
+        at([-305, 12, -1600]),
+        at([0, 30, 0], true),
+      ];
+      const way = (from: number, to: number) => waySaid(plan, { ...lift, states }, from, to);
+      const us = display === 'us';
+      expect(way(0, 0)).toEqual([]);
+      expect(way(1, 1)).toEqual([us ? 'load goes 5 ft 3 in down' : 'load goes 1.600 m down']);
+      expect(way(2, 2)).toEqual([us ? 'load goes 1 ft aft' : 'load goes 305 mm aft']);
+      expect(way(3, 3)).toEqual([]);
+      expect(way(4, 4)[0]).toMatch(/^load goes about .* forward, .* up$/);
+      // From the drawing on, two items in one.
+      expect(way(0, 2)[0]).toMatch(
+        us ? /^load goes 1 ft aft, 5 ft 3 in down$/ : /^load goes 305 mm aft, 1\.600 m down$/,
+      );
+    }
+  });
 
   test('a turn about plumb is told as it begins, goes on and goes back, anticlockwise where port goes aft (closed form)', () => {
     const plan = planOf(twoLines('metric'));
