@@ -49,7 +49,8 @@ export function diveCard(context: Context): Drawing {
 
 /**
  * What a full card gives up, one after the other: the second line of the name of the job and of the legs, some of the height of the
- * picture, a line of its own for each thing said of the runs; in the end, where a warning stands on it, the name of the job.
+ * picture, a line of its own for each thing said of the runs; in the end, where a warning stands on it, all of the name of the job but
+ * its end, where the ship is named.
  */
 const TIGHT = [0, 1, 2, 3, 4] as const;
 type Tight = (typeof TIGHT)[number];
@@ -115,12 +116,25 @@ function stopLine({ fitting, plan }: Context): string {
 }
 
 /** The name of the job on one line: whole, or without what stands after a colon, or its end, where the ship is named. */
-function inOneLine(fonts: Fonts, title: string, room: number, bold: boolean): string {
+const inOneLine = (fonts: Fonts, title: string, room: number, bold: boolean): string =>
+  endInOneLine(fonts, title, room, bold) ?? atWord(shortened(fonts, title, LEAST_TYPE, room, bold));
+
+/** As much of the end as fits, of two words at the least; undefined where that is too long. */
+function endInOneLine(fonts: Fonts, title: string, room: number, bold: boolean): string | undefined {
   const [bare = title] = title.split(': ');
   const words = bare.split(' ');
   const ends = words.slice(1, -1).map((_, k) => `… ${words.slice(k + 1).join(' ')}`);
-  const fits = [title, bare, ...ends].find((text) => widthOf(fonts, text, LEAST_TYPE, bold) <= room);
-  return fits ?? atWord(shortened(fonts, title, LEAST_TYPE, room, bold));
+  return [title, bare, ...ends].find((text) => widthOf(fonts, text, LEAST_TYPE, bold) <= room);
+}
+
+/** A warning as full as it can be with the end of the name of the job beside it; where there is no room for both, the warning alone. */
+function warnedAndNamed(fonts: Fonts, wordings: readonly string[], title: string, room: number): [string, string] {
+  const wide = (text: string) => widthOf(fonts, text, LEAST_TYPE, true) + 3;
+  for (const each of wordings) {
+    const name = endInOneLine(fonts, title, room - wide(each) - 2, false);
+    if (name !== undefined) return [each, name];
+  }
+  return [wordings.find((each) => wide(each) <= room) ?? (wordings.at(-1) as string), ''];
 }
 
 function header(
@@ -150,7 +164,7 @@ function header(
   // How many fail is for the papers that are read in the dry.
   const wordings = warning.filter((each) => !/\d/.test(each));
   const warned = wordings.find((each) => widthOf(fonts, each, LEAST_TYPE, true) <= width - 5) ?? wordings.at(-1);
-  // Lug, side and digest tell the card from others; the warning then has the place of the name of the job.
+  // Lug, side, ship and digest tell the card from others; the warning then has most of the place of the name of the job.
   const inside = untitled && warned !== undefined;
   const own = inside ? 13 : 13 + (lines.length - 1) * TITLE_LINE;
   const height = own + (warned === undefined || inside ? 0 : WARNING_LINE);
@@ -171,8 +185,9 @@ function header(
       const mark = [digest, revision, date].filter((part) => part !== '').join(' ');
       sheet.text(shortened(fonts, mark, LEAST_TYPE, room), right, top - own + 2.2, style);
       if (inside) {
-        const short = wordings.find((each) => widthOf(fonts, each, LEAST_TYPE, true) <= room - 3) ?? warned;
+        const [short, ship] = warnedAndNamed(fonts, wordings, title, room);
         const wide = widthOf(fonts, short, LEAST_TYPE, true) + 3;
+        if (ship !== '') sheet.text(ownLine(ship, title), right - wide - 2, top - 5.2, style);
         sheet.rect(right - wide, top - 6.6, wide, 5.6, undefined, 1);
         sheet.text(short, right - 1.5, top - 5.2, { size: LEAST_TYPE, bold: true, align: 'right' });
       } else if (warned !== undefined) {

@@ -1,6 +1,7 @@
 import { rootAt, type Side } from '../../geometry/fit/rootline.ts';
 import { showFigure } from '../job/show.ts';
 import { MOST_DOWNHILL } from '../weld/fall.ts';
+import type { Dive } from '../weld/schedule.ts';
 import type { WeldHold, WeldRun } from '../weld/weldPlan.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
@@ -114,10 +115,13 @@ function diveListPages(context: Context): Drawing {
       { size: 8, bold: true },
     );
   }
+  const dives = schedule?.kind === 'planned' ? divesOf(schedule.dives) : undefined;
+  const dive = (no: number): string[] => (dives === undefined ? [] : [dives.get(no)?.join(', ') ?? '']);
   flow.table(
     [
       { title: 'No.', share: 0.6, align: 'right' },
-      { title: 'layer', share: 1.5 },
+      ...(dives === undefined ? [] : [{ title: 'dive', share: 0.6, align: 'right' as const }]),
+      { title: 'layer', share: 1.4 },
       { title: 'run, bead', share: 0.85, align: 'right' },
       { title: 'from', share: 2.75 },
       { title: 'to', share: 2.75 },
@@ -128,8 +132,8 @@ function diveListPages(context: Context): Drawing {
     work.map((item, index) => {
       const done = doneText(standing, index);
       return item.task === 'hold'
-        ? [holdMark(work, item), `HOLD ${item.hold}`, '', '', '', '', fixed(item.minutes, 0), done]
-        : runRow(context, item, [spot(item.fromS, on(item)), spot(item.toS, on(item))], done);
+        ? [holdMark(work, item), ...dive(item.no), `HOLD ${item.hold}`, '', '', '', '', fixed(item.minutes, 0), done]
+        : runRow(context, item, dive(item.no), [spot(item.fromS, on(item)), spot(item.toS, on(item))], done);
     }),
     { size: 8, boldRow: (row) => work[row]?.task === 'hold' },
   );
@@ -148,11 +152,18 @@ export function wholeMinutes(minutes: readonly number[]): number[] {
 }
 
 /** mm along the root are said by `[from, to]`; `F` stands where the bead is feathered out. */
-function runRow(context: Context, item: WeldRun, [from, to]: readonly [string, string], done: string): string[] {
+function runRow(
+  context: Context,
+  item: WeldRun,
+  dive: readonly string[],
+  [from, to]: readonly [string, string],
+  done: string,
+): string[] {
   const feathered = featheredAt(context.fitting, item);
   const marked = (text: string, is: boolean) => (is ? `${text} ${FEATHERED}` : text);
   return [
     String(item.no),
+    ...dive,
     `${item.layer} ${item.kind}`,
     marked(item.layer === 1 ? rootRunText(context, item) : String(item.bead), feathered.between),
     marked(from, feathered.from),
@@ -161,6 +172,18 @@ function runRow(context: Context, item: WeldRun, [from, to]: readonly [string, s
     fixed(item.minutes, 1),
     done,
   ];
+}
+
+/** The dives that each run or hold point is done in, by its number. */
+function divesOf(dives: readonly Dive[]): ReadonlyMap<number, readonly number[]> {
+  const of = new Map<number, number[]>();
+  for (const { dive, pieces } of dives)
+    for (const { no } of pieces) {
+      const list = of.get(no);
+      if (list === undefined) of.set(no, [dive]);
+      else list.push(dive);
+    }
+  return of;
 }
 
 const FEATHERED = 'F';

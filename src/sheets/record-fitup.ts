@@ -147,13 +147,14 @@ export function markoutRows(context: Context): [string, string][] {
   if (corner === undefined) throw new Error('a foot without corners');
   const frame = nearestFrame(plan, fitting);
   const from = frame && fromFrameAt(plan, fitting, frame.name, corner);
+  // A frame that the job knows the distance to, and no number.
+  const taken = fitting.input.behind?.fromFrame;
+  const mm = from?.along ?? (taken === undefined ? undefined : taken + corner.x);
+  const name = from === undefined ? 'frame no. ____' : plainText(from.name);
   const along: [string, string] =
-    from === undefined
+    mm === undefined
       ? ['Corner 1 from frame no. ____, along', '']
-      : [
-          `Corner 1 ${from.along >= 0 ? 'forward of' : 'abaft'} ${plainText(from.name)}, along`,
-          say(Math.abs(from.along)),
-        ];
+      : [`Corner 1 ${mm >= 0 ? 'forward of' : 'abaft'} ${name}, along`, say(Math.abs(mm))];
   return [
     along,
     [

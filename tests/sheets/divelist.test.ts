@@ -36,7 +36,7 @@ describe('dive list', () => {
       const list = texts.slice(texts.indexOf('Every run in order'));
       const listed = list.flatMap((text, i) => {
         const run = /^run (\d+)$/.exec(text)?.[1];
-        return run === undefined ? [] : [{ no: list[i - 2], run: Number(run), from: list[i + 1] as string }];
+        return run === undefined ? [] : [{ no: list[i - 3], run: Number(run), from: list[i + 1] as string }];
       });
       const drawn = new Set(textsOf(diveCard(context)).map(({ text }) => text));
       expect(new Set(listed.map(({ run }) => run)).size).toBe(fitting.sequence.runs.length);
@@ -73,7 +73,7 @@ describe('dive list', () => {
       const items = textsOf(diveList(context));
       const list = items.slice(items.findIndex(({ text }) => text === 'Every run in order'));
       const column = (title: string) => list.find(({ text }) => text === title)?.at.x as number;
-      const [fromX, toX] = [column('from'), column('to')];
+      const [noX, diveX, fromX, toX] = [column('No.'), column('dive'), column('from'), column('to')];
       /** The side on which a place lies, by its corners; whether it has the bead, by what is laid there. */
       const bare = (s: number, layer: number, bead: number): boolean => {
         const wrapped = ((s % root.perimeter) + root.perimeter) % root.perimeter;
@@ -85,7 +85,16 @@ describe('dive list', () => {
       let from = 0;
       for (const item of weld.work) {
         if (item.task === 'hold') continue;
-        const at = list.findIndex(({ text }, i) => i >= from && text === String(item.no));
+        const row = list.findIndex(
+          ({ text, at: { x } }, i) => i >= from && text === String(item.no) && Math.abs(x - noX) < 0.01,
+        );
+        // Behind the number the dive; a run that one leaves off and the next goes on with bears both.
+        const dives = context.fitting.weld.schedule;
+        if (dives?.kind !== 'planned') throw new Error('no dives');
+        const of = dives.dives.filter(({ pieces }) => pieces.some(({ no }) => no === item.no));
+        expect(list[row + 1]).toMatchObject({ text: of.map(({ dive }) => dive).join(', ') });
+        expect(list[row + 1]?.at.x).toBeCloseTo(diveX, 2);
+        const at = row + 1;
         expect(list[at + 1]?.text).toBe(`${item.layer} ${item.kind}`);
         from = at + 1;
         // A place too long for its cell goes on in a second line.
