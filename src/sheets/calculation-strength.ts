@@ -3,11 +3,27 @@ import type { CheckUnit } from '../plan/types.ts';
 import { MOVE_FROM } from '../strength/checks-shell.ts';
 import { printed, printedText } from './calculation-values.ts';
 import type { Context } from './context.ts';
-import { fixed, shopLength } from './figures.ts';
+import { fixed, ratioText, shopLength } from './figures.ts';
 import type { Flow } from './flow.ts';
 import { sideNames, sidesInWords, sideWay } from './sides.ts';
 import { plainText } from './text.ts';
 import { sourceAndStanding } from './words.ts';
+
+/**
+ * That what follows holds under the lug's own pull, and which checks the movement of the load makes worse, with both ratios; empty where no
+ * movement pulls at the lug.
+ */
+function ownPullText({ fitting, plan }: Context, ids: readonly string[]): string {
+  const swept = plan.lift?.lugs.find(({ id }) => id === fitting.id);
+  if (swept === undefined) return '';
+  const worse = swept.checks.flatMap(({ check }) => {
+    const own = fitting.checks.find(({ id }) => id === check.id);
+    if (!ids.includes(check.id) || own === undefined || !(check.ratio > own.ratio)) return [];
+    const verdict = check.pass ? '' : ' and FAILS';
+    return [`${sidesInWords(fitting, check.title)}: ratio ${ratioText(check)}${verdict}, here ${ratioText(own)}`];
+  });
+  return `Under the lug’s own pull.${worse.length === 0 ? '' : ` Over the movement of the load it is worse: ${worse.join('; ')}.`}`;
+}
 
 /** The weld by every method side by side, the toe that goes first, and what would help the shell: beside the checks, no verdict. */
 export function strengthSection(flow: Flow, context: Context): void {
@@ -40,6 +56,8 @@ export function strengthSection(flow: Flow, context: Context): void {
     { size: 8, boldRow: (row) => methods.methods[row]?.isCheck === true },
   );
   flow.heading(2, 'Toes of the weld, worst first');
+  const pulled = ownPullText(context, ['weld', 'weld-moment']);
+  if (pulled !== '') flow.paragraph(pulled, { bold: true });
   flow.paragraph(sidesInWords(fitting, showPhrase(toes.text, display)));
   if (load.allowanceGoverns)
     flow.paragraph(
@@ -62,6 +80,8 @@ export function strengthSection(flow: Flow, context: Context): void {
     ]),
   );
   flow.heading(2, 'What would help the shell (screening)');
+  const bent = ownPullText(context, ['shell-bending', 'shell-bending-clamped']);
+  if (bent !== '') flow.paragraph(bent, { bold: true });
   flow.table(
     [
       { title: 'Edges of the panel', share: 2 },

@@ -32,7 +32,9 @@ const LOAD: Pen = { width: 0.4 };
 const TAUT: Pen = { width: 0.5 };
 const SLACK: Pen = { width: 0.3, dash: [1.6, 1.2] };
 const CLEAR: Pen = { width: 0.25, dash: [2.4, 1] };
-const PATH: Pen = { width: 0.2, dash: [0.6, 0.9] };
+/** mm. Dots of the way that the load goes, from one to the next. */
+const DOT = 0.2;
+const DOTS_APART = 1.1;
 const WATER: Pen = { width: 0.25, dash: [6, 1.2, 1, 1.2] };
 const FRAME: Pen = { width: 0.15, grey: 0.6 };
 
@@ -248,10 +250,12 @@ function picture(
   }
   const path = pathIn(lift, view);
   if (path.length > 1) {
+    const dots: Point[] = [];
     for (const part of cut(path)) {
-      sheet.path(part, PATH, 'WAY OF THE LOAD');
+      dotted(part, dots);
       drawn.push(part);
     }
+    for (const { x, y } of dots) sheet.circle(x, y, DOT, undefined, 0, 'WAY OF THE LOAD');
   }
   const state = lift.states[step] as LiftPlan['states'][number];
   for (const { index, from, to, taut } of scene.lines) {
@@ -330,3 +334,18 @@ const SAME = 0.3;
 
 const alike = (p: readonly Point[], q: readonly Point[]): boolean =>
   p.length === q.length && p.every((at, i) => apart(at, q[i] as Point) < SAME);
+
+/** Puts dots along a way, none where there is one already: a way gone twice looks as if gone once. */
+function dotted(way: readonly Point[], dots: Point[]): void {
+  let left = 0;
+  way.slice(1).forEach((to, i) => {
+    const from = way[i] as Point;
+    const long = Math.hypot(to.x - from.x, to.y - from.y);
+    for (; left <= long; left += DOTS_APART) {
+      const share = long > 0 ? left / long : 0;
+      const dot = { x: from.x + share * (to.x - from.x), y: from.y + share * (to.y - from.y) };
+      if (dots.every(({ x, y }) => Math.hypot(x - dot.x, y - dot.y) > 0.8 * DOTS_APART)) dots.push(dot);
+    }
+    left -= long;
+  });
+}

@@ -15,6 +15,9 @@ import { plainText } from './text.ts';
  * work, a numbered item for each thing that is done; an item takes one step or several.
  */
 
+/** mm. */
+const HALF_PAGE = 115;
+
 /** mm. Height of the chart of the pulls. */
 const CHART = 62;
 
@@ -75,7 +78,8 @@ function together(lift: LiftPlan, before: number, end: number): boolean {
  * halfway on the load's way.
  */
 function lengthsOnTheWay(flow: Flow, plan: Plan, lift: LiftPlan): void {
-  flow.heading(2, 'Lengths step by step');
+  // Hand over hand it is read whole, where it is no longer than half a page.
+  flow.heading(2, 'Lengths step by step', Math.min(HALF_PAGE, 22 + 5.2 * lift.states.length));
   flow.paragraph(
     'From pin to load, before the line stretches. Where an item takes several steps its hoists go together: each to its length here, then all to the next.',
     { size: 8 },

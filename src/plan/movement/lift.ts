@@ -252,7 +252,7 @@ function underWaterCheck(job: Job, lift: Lift, system: HungSystem, states: reado
   if (!Number.isFinite(most)) return [];
   const made = check({
     id: 'lift-under-water',
-    title: 'Highest point of the load, over the water (minus: under it)',
+    title: `Highest point ${outline.length < 3 ? 'that is known ' : ''}of the load, over the water (minus: under it)`,
     demand: most,
     limit: 0,
     unit: 'mm',
@@ -296,6 +296,13 @@ function notesOn(lift: Lift, system: HungSystem, states: readonly State[], fitti
           ] as const)
         : ['lines are taken to weigh nothing.']),
     ],
+    ...(lift.load.outline.length === 0
+      ? [
+          [
+            'The job gives no outline of the load: its lines are looked at against hull and gear, the load itself is NOT. Room round it is for who knows its shape.',
+          ],
+        ]
+      : []),
   ];
   notes.push(
     ...inRuns(states, (state) => {
