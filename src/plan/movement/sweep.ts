@@ -15,7 +15,7 @@ import type { LiftCase, LiftLinePlan, LugPull, LugSweep, SweptCheck } from './ty
 
 /** What brings a pull nearer to the plane. Whether a turn alone will do is for the search of stances to say, which takes its time. */
 const TURN_OR_MOVE =
-  'Turn or lean the lug towards the middle of the pulls where that is enough (report and planner name the best stance and what it comes to), move it, or walk the load another way.';
+  'Turn or lean the lug towards the middle of the pulls where that is enough (calculation, report and planner name the best stance and what it comes to), move it, or walk the load another way.';
 
 /**
  * One lug over all cases of the movement: every strength check at every one of them, the worst of each kept with where it is.
