@@ -47,6 +47,7 @@ export function strengthInput(
       normal: anchor.normal,
       fore: anchor.tFore,
       girth: anchor.tGirth,
+      fromKeel: anchor.girth,
       stressPresent: steel.shell.stressPresent,
     },
     ...(shackle && { shackle }),

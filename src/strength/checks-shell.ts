@@ -184,6 +184,15 @@ const distanceName = (given: boolean, from: string): string =>
     ? `lug from the ${from} of the panel that governs`
     : `lug from the ${from} of the panel that governs: not given, taken at mid-panel`;
 
+/** mm. What is nearer the keel's line lies on it. */
+const ON_KEEL = 1;
+
+/** Said where the panel reaches past the keel: there it is no plate in one plane, and what stiffens a keel is not known. */
+const pastKeel = (y: number, fromKeel: number | undefined): string =>
+  fromKeel !== undefined && y > fromKeel + ON_KEEL
+    ? '; it lies PAST THE KEEL, the panel is taken flat across it and the keel for no support'
+    : '';
+
 function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): Check {
   const { steel, panel } = c.input;
   const { edges, limit } = gain;
@@ -221,7 +230,7 @@ function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): C
       },
       {
         symbol: 'y_0',
-        name: distanceName(panel.fromLongitudinal !== undefined, 'longitudinal inboard'),
+        name: `${distanceName(panel.fromLongitudinal !== undefined, 'longitudinal inboard')}${pastKeel(peak.anchor.y, panel.fromKeel)}`,
         value: peak.anchor.y,
         unit: 'mm',
       },

@@ -56,6 +56,8 @@ export interface StrengthInput {
     /** mm from the frame abaft and from the longitudinal inboard to the anchor; absent: the middle of the panel, the worst place. */
     readonly fromFrame?: number;
     readonly fromLongitudinal?: number;
+    /** mm round the girth from the keel to the anchor; absent: the panel is not asked whether it crosses the keel. */
+    readonly fromKeel?: number;
     /** MPa already in the shell, added to the bending; default 0. */
     readonly stressPresent?: number;
   };

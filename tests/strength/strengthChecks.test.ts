@@ -345,6 +345,22 @@ describe('Shell', () => {
     expect(names({ fromFrame: 300, fromLongitudinal: 350 })).toEqual([false, false, false, false]);
   });
 
+  it('a panel that reaches past the keel says so where its distance stands', () => {
+    const input = sampleInput();
+    const said = (fromKeel: number | undefined) => {
+      const panel = { ...input.panel, fromLongitudinal: 350, ...(fromKeel === undefined ? {} : { fromKeel }) };
+      const { terms } = find(strengthChecks({ ...input, panel }).checks, 'shell-bending');
+      const y = terms.find((x) => x.symbol === 'y_0');
+      return { past: /PAST THE KEEL/.test(y?.name ?? ''), y: y?.value ?? Number.NaN };
+    };
+    const { y } = said(undefined);
+    expect(said(undefined).past).toBe(false);
+    expect(said(y + 5).past).toBe(false);
+    expect(said(y).past).toBe(false);
+    expect(said(y - 5).past).toBe(true);
+    expect(said(50).past).toBe(true);
+  });
+
   it('a remedy says whether it would do', () => {
     const said = (k: number) => {
       const c = find(strengthChecks(scaled(sampleInput(), k)).checks, 'shell-bending');
