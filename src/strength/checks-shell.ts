@@ -279,9 +279,7 @@ function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): C
               digits: 0,
               bound: 'least',
             } as const,
-            ' of plate, here ',
-            { mm: steel.shell.thickness, digits: 0 },
-            '.',
+            ' of plate.',
           ]
         : ['. What is in the shell already takes all of the limit.']),
     ],
