@@ -113,7 +113,7 @@ export const DEFAULTS = {
   'electrode.kind': {
     value: 'nickel',
     reason:
-      'no electrode is named, and steel that may crack asks for nickel-type ones: name the one that is qualified (common practice)',
+      'no electrode is named, and nickel-type ones suit steel that may crack and steel that does not: name the one that is qualified (common practice)',
     standing: 'common-practice',
   },
   'electrode.diameter': {

@@ -133,7 +133,9 @@ function gapCheck(job: Job, gaps: readonly FeltAt[]): Check[] {
           unit: 'mm',
         },
       ],
-      remedy: ['Set the lug in anew, with what is said to come off the foot ground away first, or cut a new foot.'],
+      remedy: [
+        'Set the lug in anew, with what is said to come off the foot ground away first (dive list, calculation and report say where), or cut a new foot.',
+      ],
     }),
   ];
 }

@@ -34,7 +34,7 @@ function uncertaintySection(flow: Flow, context: Context): void {
       { title: '', share: 2.4 },
       { title: 'mean', share: 1, align: 'right' },
       { title: 'standard deviation', share: 1, align: 'right' },
-      { title: '95 of 100 between', share: 2, align: 'right' },
+      { title: '95 of 100 between (as many below as above)', share: 2, align: 'right' },
     ],
     rows.map(([name, spread, say]) => [
       name,

@@ -1,5 +1,6 @@
+import { WORTH_GRINDING } from '../../geometry/asbuilt/grind.ts';
 import { rootAt, type Side } from '../../geometry/fit/rootline.ts';
-import { showFigure } from '../job/show.ts';
+import { showFigure, showPhrase } from '../job/show.ts';
 import { MOST_DOWNHILL } from '../weld/fall.ts';
 import type { Dive } from '../weld/schedule.ts';
 import type { WeldHold, WeldRun } from '../weld/weldPlan.ts';
@@ -14,7 +15,8 @@ import { Flow, setCloser, unstraggled } from './flow.ts';
 import { fromFramePairs } from './markout-behind.ts';
 import { behindOf } from './markout-drawing.ts';
 import { beyond, roundWords } from './markout-ways.ts';
-import { sideNames, spotText } from './sides.ts';
+import { shopPhrase } from './shopphrase.ts';
+import { sideNames, sidesInWords, spotText } from './sides.ts';
 import { divesToCome, rootRunAt, type Standing, standingOf } from './standing.ts';
 import { plainText } from './text.ts';
 import { depthOf } from './view.ts';
@@ -53,6 +55,7 @@ function diveListPages(context: Context): Drawing {
   );
   flow.heading(3, 'Cautions');
   for (const caution of CAUTIONS) flow.bullet(caution);
+  beforeTheRoot(flow, context);
   flow.heading(2, 'Dives');
   const stands = standingText(context, standing);
   if (stands !== '') flow.paragraph(stands, { bold: true });
@@ -138,6 +141,27 @@ function diveListPages(context: Context): Drawing {
     { size: 8, boldRow: (row) => work[row]?.task === 'hold' },
   );
   return { title: `Dive list ${context.id}: ${context.title}`, pages: flow.finish() };
+}
+
+/** What is to be ground or set anew where the lug was measured as it stands: whoever goes down first has it with him. */
+function beforeTheRoot(flow: Flow, { fitting, plan }: Context): void {
+  const { asBuilt } = fitting;
+  if (asBuilt === null || asBuilt.orders.length === 0) return;
+  const words = (text: string) => sidesInWords(fitting, text);
+  flow.heading(2, 'As built: before an arc is struck');
+  flow.paragraph(words(showPhrase(asBuilt.verdict, plan.job.display)), { bold: true });
+  const { display } = plan.job;
+  // Where to grind is told from a corner, as a diver finds it; those orders come last.
+  const ground = (asBuilt.grind?.reseatOnly === false ? asBuilt.grind.spots : []).flatMap((spot, i) => {
+    const felt = asBuilt.gaps[i];
+    return felt === undefined || spot.grind < WORTH_GRINDING ? [] : [{ s: felt.s, off: spot.grind }];
+  });
+  const rest = asBuilt.orders.length - ground.length;
+  for (const order of asBuilt.orders.slice(0, rest)) flow.bullet(words(shopPhrase(order, display)));
+  for (const { s, off } of ground)
+    flow.bullet(
+      `Grind ${shopPhrase([{ mm: off, digits: 1 }], display)} off the foot on the ${spotText(fitting, s, (mm) => cardLength(mm, display))}, running out to the readings next to it.`,
+    );
 }
 
 /** Minutes of each dive in whole ones that add up to what the dives take together: none is a minute off. */

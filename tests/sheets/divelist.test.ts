@@ -122,6 +122,32 @@ describe('dive list', () => {
     expect(marked).toBeGreaterThan(0);
   });
 
+  test('what is to be ground where the lug stands goes down with the list, told from a corner; of no other lug', async () => {
+    let told = 0;
+    for (const context of await contexts()) {
+      const { asBuilt } = context.fitting;
+      const text = wordsOf(diveList(context));
+      expect(text.includes('As built: before an arc is struck')).toBe((asBuilt?.orders.length ?? 0) > 0);
+      const us = context.plan.job.display === 'us';
+      const said = [...text.matchAll(/Grind (\S+) .*? off the foot on the .+?, (\S+) (\S+ in|mm) from \w+ corner/g)];
+      const ordered = (asBuilt?.orders ?? []).filter((order) => order[0] === 'Grind ');
+      expect(said.length).toBe(ordered.length);
+      said.forEach(([, off = '', whole = '', rest = ''], k) => {
+        const [grind = 0, s = 0] = (ordered[k] ?? []).flatMap((part) =>
+          typeof part === 'object' && 'mm' in part ? [part.mm] : [],
+        );
+        expect(Math.abs(Number(off) * (us ? 25.4 : 1) - grind)).toBeLessThan(0.051);
+        // Along the root from one corner on, or up to one.
+        const [over = '0', under = '1'] = us ? rest.replace(' in', '').split('/') : ['0'];
+        const way = us ? (Number(whole) + Number(over) / Number(under)) * 25.4 : Number(whole);
+        const { corners } = context.fitting.root;
+        expect(Math.min(...corners.map((corner) => Math.abs(Math.abs(corner - s) - way)))).toBeLessThan(0.6);
+        told++;
+      });
+    }
+    expect(told).toBeGreaterThan(0);
+  });
+
   test('runs said of the dives add up to all runs of the weld, and each dive ends where its last piece does', async () => {
     for (const context of await contexts()) {
       const schedule = divesToCome(context.fitting, standingOf(context.fitting));
