@@ -11,7 +11,7 @@ interface Default {
   readonly standing: Standing;
 }
 
-const D1_1 = 'AWS D1.1 as quoted in print, not read in the code itself';
+const D1_1 = 'AWS D1.1 as quoted on a public AWS forum, not read in the code itself';
 const NOT_THIS_SHIP = 'a stand-in, not from this ship: enter the real one';
 
 /**

@@ -119,7 +119,7 @@ function gapCheck(job: Job, gaps: readonly FeltAt[]): Check[] {
       unit: 'mm',
       basis: 'trade',
       source:
-        'AWS D1.1 fillet fit-up as quoted in public discussion of the code: over 3/16 in (4.8 mm) a gap is not accepted',
+        'AWS D1.1, fillet fit-up, as quoted on a public AWS forum, not read in the code itself: over 3/16 in (4.8 mm) a gap is not accepted',
       standing: 'source',
       formula: 'widest felt gap <= gap that a leg may make up',
       terms: [

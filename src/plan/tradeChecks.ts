@@ -33,7 +33,7 @@ function fitCheck(limits: Limits, gap: number, fit: FitVerdict): Check {
     unit: 'mm',
     basis: 'trade',
     source:
-      'AWS D1.1 fillet fit-up as quoted in public discussion of the code: a gap over 1/16 in (1.6 mm) is added to the leg, over 3/16 in (4.8 mm) it is not accepted',
+      'AWS D1.1, fillet fit-up, as quoted on a public AWS forum, not read in the code itself: a gap over 1/16 in (1.6 mm) is added to the leg, over 3/16 in (4.8 mm) it is not accepted',
     standing: 'source',
     formula: 'largest stem gap of the chosen cut <= gap that a leg may make up',
     tex: 'g_{max} \\le g_{recut}',

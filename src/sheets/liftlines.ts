@@ -73,10 +73,10 @@ export function linesTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
         line.greatest === null ? 'never pulls' : plateLoad(line.greatest.tension, display, plan),
         line.greatest === null ? '' : where(line.greatest),
         hoist === undefined
-          ? 'NOT GIVEN'
+          ? 'NOT GIVEN, not checked'
           : `${gearLimit(hoist.wll, display, plan)}${used(sweep, 'hoist-wll', line.greatest)}`,
         shackle === undefined
-          ? 'NOT GIVEN'
+          ? 'NOT GIVEN, not checked'
           : `${gearLimit(shackle.wll, display, plan)}${used(sweep, 'shackle-wll', line.greatest)}`,
       ];
     }),
@@ -177,7 +177,8 @@ function asItPulls(plan: Plan, { input, checks }: FittingPlan): string {
 /** The pull that each lug was planned for, where no movement was. */
 export function ownPullsTable(flow: Flow, plan: Plan): void {
   const { display } = plan.job;
-  const given = (wll: number | undefined) => (wll === undefined ? 'NOT GIVEN' : gearLimit(wll, display, plan));
+  const given = (wll: number | undefined) =>
+    wll === undefined ? 'NOT GIVEN, not checked' : gearLimit(wll, display, plan);
   flow.heading(2, 'Lugs');
   flow.table(
     [

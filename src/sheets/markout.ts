@@ -191,7 +191,7 @@ function behindSection(flow: Flow, context: Context, flat: FlatFoot, height: num
   const wide = wideLayout(context, flat, flow.width, height, ABOUT);
   const bands = bandsIn(context, flat, wide, flow.width);
   flow.paragraph(
-    `Drawn in: what the job knows. To be drawn in: what is found. Squares of ${display === 'us' ? '4 in' : '100 mm'} on the shell, along and round from O.${bands === '' ? '' : ` ${bands}`}`,
+    `Drawn in: what the job knows, as far as the picture reaches. To be drawn in: what is found. Squares of ${display === 'us' ? '4 in' : '100 mm'} on the shell, along and round from O.${bands === '' ? '' : ` ${bands}`}`,
     { size: 8 },
   );
   flow.figure(wide.height, (sheet, x, y, width) => {
