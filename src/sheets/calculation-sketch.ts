@@ -1,7 +1,7 @@
 import { SIDES } from '../../geometry/fit/rootline.ts';
 import { toShip } from '../../geometry/lug/frame.ts';
 import { outlineTop } from '../../geometry/lug/outline.ts';
-import { addScaled, cross, dot, normalize, type Vec3 } from '../../geometry/math/vec.ts';
+import { addScaled, angleBetween, cross, dot, normalize, type Vec3 } from '../../geometry/math/vec.ts';
 import type { Context } from './context.ts';
 import { footEdge } from './cut.ts';
 import type { Point, Sheet } from './drawing.ts';
@@ -15,10 +15,7 @@ export function calculationSketch(sheet: Sheet, context: Context, box: Box): voi
   const { fitting, plan } = context;
   const { frame, anchor, input, load } = fitting;
   const { lug } = input;
-  const out = anchor.side === 'port' ? 1 : -1;
-  // From outboard, somewhat aft and from below or above, whichever side of the shell the lug hangs on.
-  const below = dot(frame.stem, plan.up) < 0 ? 0.35 : -0.35;
-  const look = normalize([0.55, -out * 0.8, below]);
+  const look = viewOf(context);
   const upOnPage = normalize(addScaled(plan.up, look, -dot(plan.up, look)));
   const right = cross(look, upOnPage);
   const half = lug.foot / 2;
@@ -102,6 +99,25 @@ export function calculationSketch(sheet: Sheet, context: Context, box: Box): voi
     placeLabels(context.fonts, labels, [...arrows, [...ring, ...ring.slice(0, 1)]], frameOf, [taken]).placed,
   );
 }
+
+/**
+ * From outboard, somewhat aft and from below or above, whichever side of the shell the lug hangs on; from elsewhere where a pull that leans off
+ * the stem would lie on it in the picture.
+ */
+function viewOf({ fitting, plan }: Context): Vec3 {
+  const { frame, anchor, load } = fitting;
+  const out = anchor.side === 'port' ? 1 : -1;
+  const below = dot(frame.stem, plan.up) < 0 ? 0.35 : -0.35;
+  const views = [0.55, 0.95, -0.55, 0.2].map((aft) => normalize([aft, -out * 0.8, below]));
+  const usual = views[0] as Vec3;
+  const seen = (p: Vec3, look: Vec3) => normalize(addScaled(p, look, -dot(p, look)));
+  const apart = (look: Vec3) => angleBetween(seen(frame.stem, look), seen(load.direction, look));
+  if (angleBetween(frame.stem, load.direction) < TOLD_APART) return usual;
+  return views.find((look) => apart(look) >= TOLD_APART) ?? usual;
+}
+
+/** rad. Two arrows from one place that differ by less look like one. */
+const TOLD_APART = (4 * Math.PI) / 180;
 
 /** The two edges of an arrow's head, mm long. */
 function headOf(from: Point, to: Point, long: number): (readonly [Point, Point])[] {
