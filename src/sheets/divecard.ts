@@ -130,7 +130,9 @@ function endInOneLine(fonts: Fonts, title: string, room: number, bold: boolean):
 /** A warning as full as it can be with the end of the name of the job beside it; where there is no room for both, the warning alone. */
 function warnedAndNamed(fonts: Fonts, wordings: readonly string[], title: string, room: number): [string, string] {
   const wide = (text: string) => widthOf(fonts, text, LEAST_TYPE, true) + 3;
-  for (const each of wordings) {
+  // What is not to be done is worth more than what it is that fails.
+  const bare = wordings.at(-1) as string;
+  for (const each of [...wordings.slice(0, -1), `${bare.split(' ').at(-1)}: do not use`, bare]) {
     const name = endInOneLine(fonts, title, room - wide(each) - 2, false);
     if (name !== undefined) return [each, name];
   }
