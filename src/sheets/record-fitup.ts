@@ -45,7 +45,7 @@ export function readingRows({ plan, fitting }: Context): ReadingRow[] {
     ],
     ['End that is higher', 'foot.higher', higher, 'circle one', either('end-', 'end+')],
     [
-      'Foot turned off its marks, face and rise held as planned (on the shell they turn with it); clockwise from the water is minus',
+      'Foot turned alone, face and rise as planned; clockwise from the water is minus',
       'turned',
       degrees(0, 1),
       withinText(limits.turned, 'clockwise', 'anticlockwise'),
