@@ -26,27 +26,7 @@ export function asBuiltSection(flow: Flow, context: Context): void {
     ],
     ['Pull on the lug as it stands', acrossText(context, force)],
   ]);
-  if (asBuilt.gaps.length > 0) {
-    flow.table(
-      [
-        { title: 'Gap felt at', share: 3 },
-        { title: 'planned', share: 1.2, align: 'right' },
-        { title: 'found', share: 1.2, align: 'right' },
-        { title: 'grind off', share: 1.2, align: 'right' },
-        { title: 'left then', share: 1.2, align: 'right' },
-      ],
-      asBuilt.gaps.map((felt, i) => {
-        const spot = asBuilt.grind?.spots[i];
-        return [
-          spotText(fitting, felt.s, (mm) => gapLength(mm, display)),
-          gapLength(felt.planned, display),
-          gapLength(felt.gap, display),
-          spot === undefined ? '' : spot.grind < WORTH_GRINDING ? 'none' : gapLength(spot.grind, display),
-          spot === undefined ? '' : gapLength(spot.left, display),
-        ];
-      }),
-    );
-  }
+  feltTable(flow, context);
   if (asBuilt.checks.length === 0) return;
   flow.table(
     SUMMARY_COLUMNS.map((column, i) => (i === 0 ? { ...column, title: 'Check, as built' } : column)),
@@ -54,6 +34,32 @@ export function asBuiltSection(flow: Flow, context: Context): void {
     { size: 8, boldRow: (row) => asBuilt.checks[row]?.pass === false },
   );
   flow.paragraph('Each of them stands in full among the checks.', { size: 8 });
+}
+
+/** Every gap that was felt, what is to come off there, and what is left once the lug is set in anew; nothing where none was felt. */
+export function feltTable(flow: Flow, { fitting, plan }: Context): void {
+  const { asBuilt } = fitting;
+  if (asBuilt === null || asBuilt.gaps.length === 0) return;
+  const { display } = plan.job;
+  flow.table(
+    [
+      { title: 'Gap felt at', share: 3 },
+      { title: 'planned', share: 1.2, align: 'right' },
+      { title: 'found', share: 1.2, align: 'right' },
+      { title: 'grind off', share: 1.2, align: 'right' },
+      { title: 'left then', share: 1.2, align: 'right' },
+    ],
+    asBuilt.gaps.map((felt, i) => {
+      const spot = asBuilt.grind?.spots[i];
+      return [
+        spotText(fitting, felt.s, (mm) => gapLength(mm, display)),
+        gapLength(felt.planned, display),
+        gapLength(felt.gap, display),
+        spot === undefined ? '' : spot.grind < WORTH_GRINDING ? 'none' : gapLength(spot.grind, display),
+        spot === undefined ? '' : gapLength(spot.left, display),
+      ];
+    }),
+  );
 }
 
 /** How much of the pull acts across the plate as it was built, and to which side. */

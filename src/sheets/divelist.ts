@@ -4,6 +4,7 @@ import { showFigure, showPhrase } from '../job/show.ts';
 import { MOST_DOWNHILL } from '../weld/fall.ts';
 import type { Dive } from '../weld/schedule.ts';
 import type { WeldHold, WeldRun } from '../weld/weldPlan.ts';
+import { feltTable } from './calculation-asbuilt.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Context } from './context.ts';
 import { endOf, partsOf, rodsOf, rodsOfDives, workList } from './dives.ts';
@@ -144,7 +145,8 @@ function diveListPages(context: Context): Drawing {
 }
 
 /** What is to be ground or set anew where the lug was measured as it stands: whoever goes down first has it with him. */
-function beforeTheRoot(flow: Flow, { fitting, plan }: Context): void {
+function beforeTheRoot(flow: Flow, context: Context): void {
+  const { fitting, plan } = context;
   const { asBuilt } = fitting;
   if (asBuilt === null || asBuilt.orders.length === 0) return;
   const words = (text: string) => sidesInWords(fitting, text);
@@ -158,10 +160,13 @@ function beforeTheRoot(flow: Flow, { fitting, plan }: Context): void {
   });
   const rest = asBuilt.orders.length - ground.length;
   for (const order of asBuilt.orders.slice(0, rest)) flow.bullet(words(shopPhrase(order, display)));
+  if (ground.length > 0)
+    flow.bullet('Free the lug, grind as follows, set it in anew, and feel every gap again before an arc is struck.');
   for (const { s, off } of ground)
     flow.bullet(
       `Grind ${shopPhrase([{ mm: off, digits: 1 }], display)} off the foot on the ${spotText(fitting, s, (mm) => cardLength(mm, display))}, running out to the readings next to it.`,
     );
+  feltTable(flow, context);
 }
 
 /** Minutes of each dive in whole ones that add up to what the dives take together: none is a minute off. */

@@ -190,7 +190,7 @@ const ON_KEEL = 1;
 /** Said where the panel reaches past the keel: there it is no plate in one plane, and what stiffens a keel is not known. */
 const pastKeel = (y: number, fromKeel: number | undefined): string =>
   fromKeel !== undefined && y > fromKeel + ON_KEEL
-    ? '; it lies PAST THE KEEL, the panel is taken flat across it and the keel for no support'
+    ? '; that member lies PAST THE KEEL, the panel is taken flat across it and the keel for no support'
     : '';
 
 function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): Check {

@@ -398,6 +398,8 @@ describe('lifting plan', () => {
       expect(way(2, 2)).toEqual([us ? 'load goes 1 ft aft' : 'load goes 305 mm aft']);
       expect(way(3, 3)).toEqual([]);
       expect(way(4, 4)[0]).toMatch(/^load goes about .* forward, .* up$/);
+      // All of it in one step of two.
+      expect(way(2, 3)).toEqual([us ? 'load goes 1 ft aft, at step 3' : 'load goes 305 mm aft, at step 3']);
       // From the drawing on, two items in one.
       expect(way(0, 2)[0]).toMatch(
         us ? /^load goes 1 ft aft, 5 ft 3 in down$/ : /^load goes 305 mm aft, 1\.600 m down$/,
