@@ -22,7 +22,7 @@ export function asBuiltSection(flow: Flow, context: Context): void {
     ['Stem, off the planned one', degrees(asBuilt.offPlanned, 2)],
     [
       'Instrument, from plumb and level',
-      `face ${degrees(asBuilt.readings.faceFromPlumb, 2)}, stem ${degrees(asBuilt.readings.stemFromPlumb, 2)}, foot ${degrees(asBuilt.readings.footFromLevel, 2)}`,
+      `face ${degrees(asBuilt.readings.faceFromPlumb, 2)}, stem ${degrees(asBuilt.readings.stemFromPlumb, 2)}, sight line ${degrees(asBuilt.readings.footFromLevel, 2)}`,
     ],
     ['Pull on the lug as it stands', acrossText(context, force)],
   ]);

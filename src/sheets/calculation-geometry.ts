@@ -50,7 +50,7 @@ export function geometrySection(flow: Flow, context: Context): void {
       ],
       [
         'Inclinometer',
-        `stem ${degrees(fitting.readings.stemFromPlumb, 2)} and face ${degrees(fitting.readings.faceFromPlumb, 2)} from plumb, foot ${degrees(fitting.readings.footFromLevel, 2)} from level`,
+        `stem ${degrees(fitting.readings.stemFromPlumb, 2)} and face ${degrees(fitting.readings.faceFromPlumb, 2)} from plumb, sight line ${degrees(fitting.readings.footFromLevel, 2)} from level`,
       ],
       [
         'Weight of the lug',

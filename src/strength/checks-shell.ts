@@ -238,7 +238,7 @@ function bending(c: Case, use: WeldUse, result: PlacedPanel, gain: ShellGain): C
       { symbol: 'sigma_0', name: 'stress already in the shell', value: present, unit: 'MPa' },
       {
         symbol: 'share',
-        name: 'share of the line force square to the shell that stands on this panel',
+        name: 'share of the line force square to the shell, pull and push counted alike, that stands on this panel',
         value: peak.shareInside,
         unit: 'share',
       },
