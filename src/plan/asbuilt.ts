@@ -16,6 +16,7 @@ import type { AsBuilt, Fitting, Job } from '../job/types.ts';
 import { type Check, check } from '../strength/check.ts';
 import { BOW_LIES, GOES_TOGETHER } from '../strength/checks-rigging.ts';
 import { strengthChecks } from '../strength/strengthChecks.ts';
+import { FIT_UP_SOURCE } from '../weld/gapRule.ts';
 import { turnByFinder, turnByGaps } from './feltlean.ts';
 import { strengthInput } from './strength.ts';
 
@@ -118,8 +119,7 @@ function gapCheck(job: Job, gaps: readonly FeltAt[]): Check[] {
       limit: job.limits.recutGap,
       unit: 'mm',
       basis: 'trade',
-      source:
-        'AWS D1.1, fillet fit-up, as quoted on a public AWS forum, not read in the code itself: over 3/16 in (4.8 mm) a gap is not accepted',
+      source: `${FIT_UP_SOURCE}: over 3/16 in (4.8 mm) a gap is not accepted`,
       standing: 'source',
       formula: 'widest felt gap <= gap that a leg may make up',
       terms: [

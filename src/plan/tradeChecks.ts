@@ -4,6 +4,7 @@ import type { Phrase } from '../../geometry/phrase.ts';
 import type { RootSequence } from '../../geometry/sequence/sequence.ts';
 import type { Limits } from '../job/types.ts';
 import { type Check, check } from '../strength/check.ts';
+import { FIT_UP_SOURCE } from '../weld/gapRule.ts';
 import { pullRemedy, type Stance } from './pullremedy.ts';
 import type { FittingPlan } from './types.ts';
 
@@ -32,8 +33,7 @@ function fitCheck(limits: Limits, gap: number, fit: FitVerdict): Check {
     limit: limits.recutGap,
     unit: 'mm',
     basis: 'trade',
-    source:
-      'AWS D1.1, fillet fit-up, as quoted on a public AWS forum, not read in the code itself: a gap over 1/16 in (1.6 mm) is added to the leg, over 3/16 in (4.8 mm) it is not accepted',
+    source: `${FIT_UP_SOURCE}: a gap over 1/16 in (1.6 mm) is added to the leg, over 3/16 in (4.8 mm) it is not accepted`,
     standing: 'source',
     formula: 'largest stem gap of the chosen cut <= gap that a leg may make up',
     tex: 'g_{max} \\le g_{recut}',

@@ -1,5 +1,5 @@
-import { type RootLine, SIDES } from '../../geometry/fit/rootline.ts';
-import type { Vec3 } from '../../geometry/math/vec.ts';
+import { type RootLine, SIDES, vecAt } from '../../geometry/fit/rootline.ts';
+import { dot, type Vec3 } from '../../geometry/math/vec.ts';
 import type { RootSequence } from '../../geometry/sequence/sequence.ts';
 import type { Assumption, Fitting, Job } from '../job/types.ts';
 import { DEPOSIT_DENSITY } from '../weld/deposit.ts';
@@ -39,13 +39,7 @@ export function weldInput(
 
 /** mm above the ship's origin, at each sample. */
 function heightsOf({ count, position }: RootLine, up: Vec3): Float64Array {
-  const heights = new Float64Array(count);
-  for (let k = 0; k < count; k++)
-    heights[k] =
-      (position[3 * k] as number) * up[0] +
-      (position[3 * k + 1] as number) * up[1] +
-      (position[3 * k + 2] as number) * up[2];
-  return heights;
+  return Float64Array.from({ length: count }, (_, k) => dot(vecAt(position, k), up));
 }
 
 /** A side with its dihedral (mean by arc length) and its widest root opening. */

@@ -22,6 +22,9 @@ export function plateLoad(newton: number, display: Display, plan?: Plan): string
   return `${mass} (${force})`;
 }
 
+/** In place of a limit of gear that the job does not name. */
+const NOT_GIVEN = 'NOT GIVEN, not checked';
+
 /** A working load limit: in US units as a plate reads that is stamped in t of 1000 kg, too. */
 function gearLimit(newton: number, display: Display, plan: Plan): string {
   const stamped = display === 'us' ? `${tonnes(newton)} = ` : '';
@@ -73,10 +76,10 @@ export function linesTable(flow: Flow, plan: Plan, lift: LiftPlan): void {
         line.greatest === null ? 'never pulls' : plateLoad(line.greatest.tension, display, plan),
         line.greatest === null ? '' : where(line.greatest),
         hoist === undefined
-          ? 'NOT GIVEN, not checked'
+          ? NOT_GIVEN
           : `${gearLimit(hoist.wll, display, plan)}${used(sweep, 'hoist-wll', line.greatest)}`,
         shackle === undefined
-          ? 'NOT GIVEN, not checked'
+          ? NOT_GIVEN
           : `${gearLimit(shackle.wll, display, plan)}${used(sweep, 'shackle-wll', line.greatest)}`,
       ];
     }),
@@ -177,8 +180,7 @@ function asItPulls(plan: Plan, { input, checks }: FittingPlan): string {
 /** The pull that each lug was planned for, where no movement was. */
 export function ownPullsTable(flow: Flow, plan: Plan): void {
   const { display } = plan.job;
-  const given = (wll: number | undefined) =>
-    wll === undefined ? 'NOT GIVEN, not checked' : gearLimit(wll, display, plan);
+  const given = (wll: number | undefined) => (wll === undefined ? NOT_GIVEN : gearLimit(wll, display, plan));
   flow.heading(2, 'Lugs');
   flow.table(
     [

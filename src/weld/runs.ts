@@ -1,5 +1,6 @@
 import type { BeadStack, LayerKind } from './beadStack.ts';
 import type { Pass, PassBead, Stretch } from './layers.ts';
+import type { BeadStretch } from './metal.ts';
 import type { JointSide } from './sourced.ts';
 
 /** A side of the joint with the beads that fill it. */
@@ -70,29 +71,25 @@ export function passBeads(sides: readonly StackedSide[], perimeter: number): rea
       near.push(k);
       if (overlaps(beads, place, under)) (place.layer - under.layer < 2 ? touching : beneath).push(k);
     }
-    const areas = areasOf(sides, place);
-    const metal = sides.map((side, k) => ({
-      from: side.fromS,
-      to: side.toS,
-      area: areas[k] as number,
-      feathered: !hasBead(side, place),
-    }));
-    return { on: stretchesWith(sides, place, perimeter), metal, touching, beneath, near };
+    return { on: stretchesWith(sides, place, perimeter), metal: metalOfPass(sides, place), touching, beneath, near };
   });
 }
 
 const beadsIn = (side: StackedSide, layer: number): number => side.stack.layers[layer - 1]?.beads.length ?? 0;
 
-const hasBead = (side: StackedSide, { layer, bead }: PassPlace): boolean => bead <= beadsIn(side, layer);
-
 /** Share of a bead that is left of it, on the way along, where it is feathered out: it runs to nothing. A choice. */
 export const FEATHERED_SHARE = 0.5;
 
-/** Bead areas of a pass on each side, mm2; where a side has no such bead, what the largest of the others leaves there feathered out. */
-function areasOf(sides: readonly StackedSide[], { layer, bead }: PassPlace): number[] {
+/** The beads of a pass side by side; where a side has none, what the largest of the others leaves there feathered out. */
+function metalOfPass(sides: readonly StackedSide[], { layer, bead }: PassPlace): readonly BeadStretch[] {
   const own = sides.map(({ stack }) => stack.layers[layer - 1]?.beads[bead - 1]?.area);
   const largest = Math.max(0, ...own.map((area) => area ?? 0));
-  return own.map((area) => area ?? FEATHERED_SHARE * largest);
+  return sides.map(({ fromS, toS }, k) => ({
+    from: fromS,
+    to: toS,
+    area: own[k] ?? FEATHERED_SHARE * largest,
+    feathered: own[k] === undefined,
+  }));
 }
 
 /** @param beads how many each side has in each layer, side by side. */
@@ -114,7 +111,7 @@ function overlaps(beads: readonly (readonly number[])[], upper: PassPlace, lower
 
 /** Sides that have a bead, those that follow each other as one, the last with the first too; null where all have it. */
 function stretchesWith(sides: readonly StackedSide[], place: PassPlace, perimeter: number): readonly Stretch[] | null {
-  const have = sides.map((side) => hasBead(side, place));
+  const have = sides.map((side) => place.bead <= beadsIn(side, place.layer));
   if (have.every(Boolean)) return null;
   const out: { from: number; to: number }[] = [];
   sides.forEach(({ fromS, toS }, k) => {
@@ -142,15 +139,12 @@ export function beadRuns(
 ): readonly BeadRun[] {
   const out: BeadRun[] = [];
   const places = passPlaces(sides);
-  // Whether each side has the bead of the pass.
-  const has = new Uint8Array(sides.length);
   for (let index = 0; index < places.length; index++) {
     const place = places[index] as PassPlace;
     const { layer, kind, bead } = place;
     const pass = passes[index];
     if (pass === undefined) throw new RangeError(`there is no pass ${index + 1} for layer ${layer}, bead ${bead}`);
-    const areas = areasOf(sides, place);
-    for (let k = 0; k < sides.length; k++) has[k] = hasBead(sides[k] as StackedSide, place) ? 1 : 0;
+    const metal = metalOfPass(sides, place);
     for (const { fromS, toS } of pass.runs) {
       const [low, high] = [Math.min(fromS, toS), Math.max(fromS, toS)];
       // A side lies within its turn; the run may lie any number of turns outside 0..perimeter.
@@ -158,14 +152,12 @@ export function beadRuns(
       const last = Math.floor(high / perimeter);
       let volume = 0;
       let feathered = 0;
-      for (let k = 0; k < sides.length; k++) {
-        const side = sides[k] as StackedSide;
+      for (const stretch of metal) {
         let length = 0;
         for (let turn = first; turn <= last; turn++)
-          length += shared(side.fromS + turn * perimeter, side.toS + turn * perimeter, low, high);
-        const metal = (areas[k] as number) * length;
-        volume += metal;
-        if (has[k] === 0) feathered += metal;
+          length += shared(stretch.from + turn * perimeter, stretch.to + turn * perimeter, low, high);
+        volume += stretch.area * length;
+        if (stretch.feathered) feathered += stretch.area * length;
       }
       out.push({ pass: pass.pass, layer, kind, bead, fromS, toS, volume, feathered });
     }
